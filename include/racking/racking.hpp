@@ -1,0 +1,11 @@
+// Racking reads free-text wine tasting notes. Include this for all of it.
+#pragma once
+
+#include "racking/error.hpp"
+#include "racking/hierarchy.hpp"
+#include "racking/lexicon.hpp"
+#include "racking/note.hpp"
+#include "racking/reader.hpp"
+#include "racking/span.hpp"
+#include "racking/version.hpp"
+#include "racking/vocabulary.hpp"

@@ -1,0 +1,225 @@
+// The compiled lexicon: flat tables, immutable, one blob.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "racking/vocabulary.hpp"
+
+namespace racking::lexicon {
+
+using WordId = std::uint32_t;            // 0: no word of the lexicon
+using NodeId = std::uint32_t;            // 0: the trie's root; also "no node"
+inline constexpr std::uint32_t none = 0xffffffffu;
+inline constexpr std::uint8_t unset = 0xff;  // an enumeration that is not given
+
+// Part of the string pool, and part of the index pool.
+struct StringRef { std::uint32_t offset, length; };
+struct Range { std::uint32_t begin, count; };
+
+enum class SenseKind : std::uint8_t {
+  descriptor, phrase, level, anchor, modifier, trait, hue, sight, fault, hint, companion, name,
+  cue, known
+};
+inline constexpr std::size_t sense_kind_count = 14;
+constexpr std::uint32_t kind_bit(SenseKind kind) noexcept {
+  return 1u << static_cast<unsigned>(kind);
+}
+// Kinds that claim a form for themselves: two of them on one form need a sense rule
+// (level with trait excepted: the level where it attaches, else the trait).
+inline constexpr std::uint32_t claiming_kinds =
+    kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase) | kind_bit(SenseKind::level) |
+    kind_bit(SenseKind::trait) | kind_bit(SenseKind::hue) | kind_bit(SenseKind::sight) |
+    kind_bit(SenseKind::fault) | kind_bit(SenseKind::name);
+
+struct Sense {
+  enum Flag : std::uint8_t {
+    inflected = 1,   // a plural made by rule
+    derived = 2,     // an adjective made by rule
+    adjective = 4,   // given as an adjective
+  };
+  SenseKind kind;
+  std::uint8_t flags;
+  std::uint16_t reserved;
+  std::uint32_t index;   // into the kind's table
+};
+
+// A node of the phrase trie, on word ids. Nodes of one parent need not be neighbours.
+struct Node {
+  Range senses;          // into `senses`; empty: not the end of a form
+  Range rules;           // into `indices`: sense rules to try, in order
+  std::uint32_t children;  // how many
+  std::uint32_t reserved;
+};
+
+// An edge, in an open-addressed table keyed by (from, word). `to` 0: an empty slot.
+struct Edge { NodeId from; WordId word; NodeId to; std::uint32_t reserved; };
+
+// A word of any form, in an open-addressed table keyed by the hash of its key.
+// An accent-stripped alias of an accented word has the same id, unless another form
+// spells it so.
+struct Word { StringRef key; WordId id; std::uint32_t reserved; };
+
+struct DescriptorRecord {
+  StringRef id, label, gloss;
+  Range parents, children, compounds;    // index pool
+  std::uint32_t family;                  // descriptor index; none for the root
+  std::uint32_t depth;                   // nodes on the longest chain from the root, which has 1
+  std::uint16_t state;                   // State bits
+  std::uint8_t origin;                   // Origin bits
+  std::uint8_t is_family;
+};
+struct CompoundRecord { StringRef id, label, source; };
+struct PhraseRecord {
+  Range traits;                          // trait indices
+  std::uint8_t dimension;                // unset: a trait of the whole
+  std::uint8_t low, high;                // 0: no range
+  std::uint8_t reserved;
+};
+struct LevelRecord {
+  Range traits;
+  std::array<std::uint8_t, 8> low, high;   // by Dimension; 0: does not go with it
+  std::uint8_t alone;                      // Dimension, or unset
+  std::array<std::uint8_t, 7> reserved;
+};
+struct AnchorRecord { std::uint8_t dimension; };
+enum class Shift : std::uint8_t { up, down, high, low };
+struct ModifierRecord { std::uint8_t shift; };
+struct TraitRecord { StringRef id; };
+struct HueRecord { std::uint8_t hue; };
+struct SightRecord {
+  StringRef value;
+  std::uint8_t kind;                     // SightKind
+  std::uint8_t low, high;                // depth only; 0: none
+  std::uint8_t reserved;
+};
+struct FaultRecord {
+  StringRef caution;
+  Range compounds;
+  Range confused_with;                   // Fault values in the index pool
+  std::uint8_t fault;
+  std::array<std::uint8_t, 7> reserved;
+};
+struct SuspicionRecord {
+  Range any, with;                       // descriptor indices
+  std::uint8_t fault;
+  std::uint8_t has_companions;           // SenseKind::companion senses point here
+  std::uint16_t reserved;
+};
+struct NameRecord { StringRef name; std::uint8_t kind, colour, style, reserved; };
+
+enum class Role : std::uint8_t { forward, backward, both, stop, decoy, heading, here };
+// What ends a cue's scope, beside the sentence, which always does (headings' last
+// until the next heading).
+enum class Stop : std::uint16_t {
+  line = 1, clause = 2, comma = 4, contrast = 8, verb = 16, conjunction = 32, phase = 64,
+  frame = 128, negation = 256, preposition = 512
+};
+struct CueRecord {
+  StringRef id;
+  std::uint16_t stops;                   // Stop bits that end its scope
+  std::uint16_t is_stop;                 // Stop bits that it is, for others
+  std::uint16_t state;                   // State bits it sets; 0: none
+  std::uint8_t role;
+  std::uint8_t limit;                    // most word tokens in scope; 0: no limit
+  std::uint8_t stance, when, frame, phase, texture, list;  // unset, or the value; list 1: see below
+  std::uint8_t strength_low, strength_high;                // 0: none
+};
+// `list`: the scope crosses a comma only if the list goes on to an "or" or "nor".
+
+struct KnownRecord { std::uint8_t is_talk; };   // 0 function word, 1 small talk
+
+// Chooses among the senses of a form. All given conditions must hold; a list holds if
+// any of its members does.
+struct SenseRuleRecord {
+  StringRef id;
+  Range next, previous;                  // word ids that stand right after, right before
+  Range not_next, not_previous;
+  std::uint32_t among;                   // kind bits: the form has all of these
+  std::uint32_t choose;                  // kind bit; 0: none of them is meant
+  std::uint32_t next_kinds, previous_kinds;  // a mention of such a kind stands right there
+  std::uint32_t company;                 // … or in the same clause
+  std::uint32_t choose_index;            // index in the kind's table, or none: any
+  std::uint8_t phases;                   // bit by Phase
+  std::uint8_t first;                    // before any nose or palate cue of the note
+  std::uint8_t capital;                  // 1 must, 2 must not be capitalised
+  std::uint8_t reserved[5];
+};
+
+struct MeasureRecord {
+  StringRef id, pattern, unit;
+  double factor;                         // value in the note × factor = value in `unit`
+  double out_of;                         // scores; 0: given by the pattern, or none
+  double least, most;                    // values outside are no such quantity
+  std::uint8_t kind;                     // QuantityKind
+  std::uint8_t frame;                    // Frame, or unset
+  std::uint8_t reserved[6];
+};
+
+// Every table of the blob, in its order. The builder fills vectors; the view spans them.
+#define RACKING_LEXICON_TABLES(X)                                                        \
+  X(char, strings) X(std::uint32_t, indices) X(Word, words) X(Node, nodes) X(Edge, edges) \
+  X(Sense, senses) X(DescriptorRecord, descriptors) X(CompoundRecord, compounds)          \
+  X(PhraseRecord, phrases) X(LevelRecord, levels) X(AnchorRecord, anchors)                \
+  X(ModifierRecord, modifiers) X(TraitRecord, traits) X(HueRecord, hues)                  \
+  X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
+  X(NameRecord, names) X(CueRecord, cues) X(KnownRecord, knowns)                          \
+  X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)
+
+struct Tables {
+#define X(Type, name) std::vector<Type> name;
+  RACKING_LEXICON_TABLES(X)
+#undef X
+};
+
+class CompiledLexicon {
+ public:
+  // Both own their bytes. Throws Error (lexicon_corrupt) if a check fails: magic, format
+  // version, sizes, checksum, and that every index stays inside its table.
+  static std::shared_ptr<const CompiledLexicon> from_blob(std::string blob);
+  // The embedded blob is not copied; it must outlive the lexicon.
+  static std::shared_ptr<const CompiledLexicon> from_static(std::string_view blob);
+
+#define X(Type, name) std::span<const Type> name;
+  RACKING_LEXICON_TABLES(X)
+#undef X
+
+  std::string_view name, version;
+  std::string_view digest;               // 16 hexadecimal digits
+  std::string_view blob;
+
+  std::string_view string(StringRef ref) const noexcept {
+    return {strings.data() + ref.offset, ref.length};
+  }
+  std::span<const std::uint32_t> range(Range r) const noexcept {
+    return indices.subspan(r.begin, r.count);
+  }
+  std::span<const Sense> senses_of(NodeId node) const noexcept {
+    return senses.subspan(nodes[node].senses.begin, nodes[node].senses.count);
+  }
+  // The id of a folded key; 0 if no form has such a word.
+  WordId word(std::string_view key) const noexcept;
+  // The node that `word` leads to from `from`; 0 if none.
+  NodeId step(NodeId from, WordId word) const noexcept;
+
+  CompiledLexicon(const CompiledLexicon&) = delete;
+  CompiledLexicon& operator=(const CompiledLexicon&) = delete;
+
+ private:
+  CompiledLexicon() = default;
+  std::string owned_;
+};
+
+// 64-bit hash of a key, the same in the builder and the view.
+std::uint64_t hash_key(std::string_view key) noexcept;
+std::uint64_t hash_edge(NodeId from, WordId word) noexcept;
+
+// Writes the blob. `name` and `version` are stored in it; the digest covers all of it.
+std::string write_blob(const Tables& tables, std::string_view name, std::string_view version);
+
+}  // namespace racking::lexicon

@@ -1,0 +1,22 @@
+// TOML files into a Source, every problem of form reported.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "lexicon/source.hpp"
+
+namespace racking::lexicon {
+
+// Parses one file's text into `source`, appending what is wrong to `problems`: the
+// first syntax error, or else every unknown kind, unknown or missing key, wrong type,
+// value outside a closed list, and text that is not NFC. Never throws for content.
+void load_text(std::string_view toml, const std::string& file, Source& source,
+               std::vector<Problem>& problems);
+
+// Every `.toml` file below `folder`, in path order. `folder/lexicon.toml`, if there, gives name
+// and version. Throws Error (lexicon_unreadable) if the folder cannot be read.
+Source load_folder(const std::string& folder, std::vector<Problem>& problems);
+
+}  // namespace racking::lexicon
