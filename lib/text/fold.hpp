@@ -6,11 +6,13 @@
 
 namespace racking::text {
 
-// Case-folded NFC with accents kept and quotes, dashes and spaces made plain:
-// "Rosé" → "rosé".
+// Case-folded NFC with accents kept, quotes, dashes, spaces and full-width forms
+// made plain, and what shows nothing (soft hyphens, joiners) left out:
+// "Rosé" → "rosé". Ill-formed parts become U+FFFD. Folding twice changes nothing.
 std::string fold_exact(std::string_view word);
 
 // The same with combining marks and ligatures taken apart: "Œufs brûlés" → "oeufs brules".
+// Only marks on letters and digits go, and only those of no one script.
 std::string fold(std::string_view word);
 
 // True if the text is in NFC (and well-formed).

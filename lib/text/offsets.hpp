@@ -11,6 +11,7 @@ namespace racking::text {
 
 // Converts offsets of one text. An all-ASCII text needs no table. Each maximal
 // ill-formed part of the text counts as one code point, and as one UTF-16 unit.
+// An offset inside a character counts as the start of that character.
 class OffsetTable {
  public:
   OffsetTable() = default;
@@ -20,9 +21,16 @@ class OffsetTable {
   Span operator()(Span span) const noexcept { return {(*this)(span.begin), (*this)(span.end)}; }
 
  private:
-  // Checkpoints where the difference between the two counts changes.
-  struct Step { std::uint32_t byte; std::uint32_t offset; };
-  std::vector<Step> steps_;
+  // A run of characters of one shape; after it, and up to the next run, a byte
+  // counts as one unit.
+  struct Run {
+    std::uint32_t byte;        // where the run begins …
+    std::uint32_t offset;      // … and the same place in units
+    std::uint32_t count;       // characters
+    std::uint16_t length;      // bytes of each
+    std::uint16_t units;       // units of each
+  };
+  std::vector<Run> runs_;
 };
 
 }  // namespace racking::text
