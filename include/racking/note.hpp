@@ -181,6 +181,9 @@ struct JsonOptions {
   Offsets offsets = Offsets::codepoint;
   std::string_view id;            ///< the record's id; empty: written as null
   bool tidy = true;               ///< full only
+  /// Problems that the caller found before reading (decoding, left-over mark-up);
+  /// written after the note's own. Spans are of the note's text.
+  std::span<const TextProblem> more_problems;
 };
 
 /// One note, read. A value that owns its text and shares its lexicon; every

@@ -42,6 +42,7 @@ struct Sense {
     inflected = 1,   // a plural made by rule
     derived = 2,     // an adjective made by rule
     adjective = 4,   // given as an adjective
+    stripped = 8,    // an accented form without its accents, where no other form claims it
   };
   SenseKind kind;
   std::uint8_t flags;
@@ -63,7 +64,7 @@ struct Edge { NodeId from; WordId word; NodeId to; std::uint32_t reserved; };
 // A word of any form, in an open-addressed table keyed by the hash of its key.
 // An accent-stripped alias of an accented word has the same id, unless another form
 // spells it so.
-struct Word { StringRef key; WordId id; std::uint32_t reserved; };
+struct Word { StringRef key; WordId id; std::uint32_t is_alias; };
 
 struct DescriptorRecord {
   StringRef id, label, gloss;
@@ -118,7 +119,7 @@ enum class Role : std::uint8_t { forward, backward, both, stop, decoy, heading, 
 // until the next heading).
 enum class Stop : std::uint16_t {
   line = 1, clause = 2, comma = 4, contrast = 8, verb = 16, conjunction = 32, phase = 64,
-  frame = 128, negation = 256, preposition = 512
+  frame = 128, negation = 256, preposition = 512, determiner = 1024
 };
 struct CueRecord {
   StringRef id;
@@ -148,7 +149,8 @@ struct SenseRuleRecord {
   std::uint8_t phases;                   // bit by Phase
   std::uint8_t first;                    // before any nose or palate cue of the note
   std::uint8_t capital;                  // 1 must, 2 must not be capitalised
-  std::uint8_t reserved[5];
+  std::uint8_t is_named;                 // only for the forms that it names
+  std::uint8_t reserved[4];
 };
 
 struct MeasureRecord {
@@ -161,6 +163,21 @@ struct MeasureRecord {
   std::uint8_t reserved[6];
 };
 
+// How words are inflected; kept so that overlays inflect as the lexicon below them does.
+enum class Inflection : std::uint8_t { plural, adjective };
+struct InflectionRecord {
+  StringRef ending, replace;
+  std::uint8_t kind;                     // Inflection
+  std::uint8_t after;                    // 0 anything, 1 a vowel, 2 a consonant before the ending
+  std::uint16_t reserved;
+};
+struct ExceptionRecord {
+  StringRef form;                        // its words with spaces between
+  Range made;                            // offset and length of each, in the index pool
+  std::uint8_t kind;                     // Inflection
+  std::uint8_t reserved[3];
+};
+
 // Every table of the blob, in its order. The builder fills vectors; the view spans them.
 #define RACKING_LEXICON_TABLES(X)                                                        \
   X(char, strings) X(std::uint32_t, indices) X(Word, words) X(Node, nodes) X(Edge, edges) \
@@ -169,7 +186,8 @@ struct MeasureRecord {
   X(ModifierRecord, modifiers) X(TraitRecord, traits) X(HueRecord, hues)                  \
   X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
   X(NameRecord, names) X(CueRecord, cues) X(KnownRecord, knowns)                          \
-  X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)
+  X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)                              \
+  X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)
 
 struct Tables {
 #define X(Type, name) std::vector<Type> name;
@@ -212,6 +230,7 @@ class CompiledLexicon {
 
  private:
   CompiledLexicon() = default;
+  void attach(std::string_view bytes);   // checks it all
   std::string owned_;
 };
 

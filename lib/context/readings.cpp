@@ -1,0 +1,425 @@
+#include "context/readings.hpp"
+
+#include <algorithm>
+
+#include "context/scopes.hpp"
+
+namespace racking::context {
+
+using lexicon::CompiledLexicon;
+using lexicon::CueRecord;
+using lexicon::SenseKind;
+using lexicon::Stop;
+using match::Mention;
+using text::Token;
+using text::TokenKind;
+
+namespace {
+
+constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
+
+// What the cues around a word make of it.
+struct Attributes {
+  Phase phase = Phase::overall;
+  Stance stance = Stance::stated;
+  When when = When::now;
+  Frame frame = Frame::tasting;
+  State state = State::none;
+  std::optional<Interval> strength;
+  Slice cues;
+
+  bool perceived() const {
+    return frame == Frame::tasting && (when == When::now || when == When::with_air);
+  }
+};
+
+class Writer {
+ public:
+  Writer(std::string_view text, const CompiledLexicon& lexicon, Workspace& work,
+         Note::Content& note)
+      : text_(text), lexicon_(lexicon), work_(work), note_(note) {}
+
+  void write() {
+    work_.accounted.assign(work_.token_count(), false);
+    write_statements();
+    for (Mention& mention : work_.mentions) write_mention(mention);
+    for (const StructureUse& use : work_.structures) write_structure(use);
+    std::stable_sort(note_.traits.begin(), note_.traits.end(),
+                     [](const Trait& a, const Trait& b) { return a.span.begin < b.span.begin; });
+    for (const QuantityUse& use : work_.quantities) write_quantity(use);
+    account_cues();
+  }
+
+ private:
+  void account(std::uint32_t first, std::uint32_t last) {
+    for (std::uint32_t t = first; t < last; ++t) work_.accounted[t] = true;
+  }
+
+  // ---- statements ----
+
+  void write_statements() {
+    const std::uint32_t count = work_.token_count();
+    if (count == 0) return;
+    for (std::uint32_t t = 0; t < count; ++t) {
+      const Statement next{{work_.text.tokens[t].span.begin, 0}, work_.frames[t],
+                           work_.phases[t]};
+      const bool starts = note_.statements.empty() || (work_.stops[t] & sentence_stop) != 0 ||
+                          next.frame != note_.statements.back().frame ||
+                          next.phase != note_.statements.back().phase;
+      if (starts && is_word_or_number(t)) {
+        note_.statements.push_back(next);
+      } else if (note_.statements.empty()) {
+        note_.statements.push_back(next);
+      }
+      note_.statements.back().span.end = work_.text.tokens[t].span.end;
+    }
+    tile();
+  }
+
+  bool is_word_or_number(std::uint32_t token) const {
+    const TokenKind kind = work_.text.tokens[token].kind;
+    return kind == TokenKind::word || kind == TokenKind::number;
+  }
+
+  // The white space between two statements belongs to neither; marks go with what they end.
+  void tile() {
+    for (std::size_t i = 1; i < note_.statements.size(); ++i)
+      note_.statements[i - 1].span.end =
+          std::min(note_.statements[i - 1].span.end, note_.statements[i].span.begin);
+  }
+
+  // ---- attributes ----
+
+  Attributes attributes(std::uint32_t token, const Mention* mention, bool negated_already) {
+    Attributes found;
+    found.phase = work_.phases[token];
+    found.frame = work_.frames[token];
+    const auto begin = static_cast<std::uint32_t>(note_.cues.size());
+    if (const CueRecord* cue = take(Attribute::stance, token)) {
+      found.stance = static_cast<Stance>(cue->stance);
+      if (negated_already && found.stance == Stance::denied) found.stance = Stance::stated;
+    }
+    if (const CueRecord* cue = take(Attribute::when, token))
+      found.when = static_cast<When>(cue->when);
+    take(Attribute::frame, token);
+    take(Attribute::phase, token);
+    if (const CueRecord* cue = take(Attribute::strength, token))
+      found.strength = Interval{cue->strength_low, cue->strength_high};
+    if (const CueRecord* cue = take(Attribute::state, token))
+      found.state = static_cast<State>(cue->state);
+    if (mention && mention->rule != lexicon::none)
+      note_.cues.push_back({work_.span(mention->first, mention->last),
+                            lexicon_.string(lexicon_.sense_rules[mention->rule].id)});
+    found.cues = {begin, static_cast<std::uint32_t>(note_.cues.size()) - begin};
+    return found;
+  }
+
+  // The cue that reaches `token`, kept as evidence. A cue inside the very words it would
+  // bear on bears on others only.
+  const CueRecord* take(Attribute attribute, std::uint32_t token) {
+    const std::uint32_t reach = work_.reach[static_cast<std::size_t>(attribute)][token];
+    if (reach == 0) return nullptr;
+    const CueUse& use = work_.cues[reach - 1];
+    const CueRecord& cue = lexicon_.cues[use.record];
+    const Span span = work_.span(use.first, use.last);
+    const std::string_view rule = lexicon_.string(cue.id);
+    for (std::size_t i = note_.cues.size(); i-- > 0 && note_.cues.size() - i < 8;)
+      if (note_.cues[i].span == span && note_.cues[i].rule == rule) return &cue;
+    note_.cues.push_back({span, rule});
+    return &cue;
+  }
+
+  // ---- mentions ----
+
+  void write_mention(Mention& mention) {
+    if (!mention.decided) return;
+    switch (mention.kind) {
+      case SenseKind::descriptor: write_aroma(mention); break;
+      case SenseKind::trait: if (!mention.used) write_trait(mention); break;
+      case SenseKind::level: if (!mention.used) write_level_trait(mention); break;
+      case SenseKind::phrase: write_phrase_traits(mention); break;
+      case SenseKind::hue: case SenseKind::sight: write_sight(mention); break;
+      case SenseKind::fault: write_fault(mention); break;
+      case SenseKind::name: write_name(mention); break;
+      default: break;
+    }
+  }
+
+  void write_aroma(Mention& mention) {
+    const std::uint32_t head = mention.last - 1;
+    if (const CueRecord* cue = cue_over(lexicon_, work_, Attribute::texture, head);
+        cue && can_be_texture(mention)) {
+      account(mention.first, mention.last);
+      return;
+    }
+    Aroma aroma;
+    aroma.descriptor = Descriptor(&lexicon_, mention.index);
+    const Attributes its = attributes(head, &mention, false);
+    aroma.phase = its.phase;
+    aroma.stance = its.stance;
+    aroma.when = its.when;
+    aroma.frame = is_in_name(mention) ? Frame::name : its.frame;
+    aroma.state = its.state | aroma.descriptor.state();
+    aroma.strength = its.strength;
+    aroma.cues = its.cues;
+    aroma.respelled = mention.respelled;
+    aroma.span = work_.span(mention.first, mention.last);
+    if (mention.shares()) add_parts(mention, aroma);
+    account(mention.first, mention.last);
+    mention.used = true;
+    const bool perceived = its.perceived() && aroma.frame == Frame::tasting;
+    (perceived ? note_.aromas : note_.aside_aromas).push_back(aroma);
+  }
+
+  void add_parts(const Mention& mention, Aroma& aroma) {
+    const Span own = work_.span(mention.first, mention.last);
+    const Span shared = work_.span(mention.shared_first, mention.shared_last);
+    account(mention.shared_first, mention.shared_last);
+    const auto begin = static_cast<std::uint32_t>(note_.parts.size());
+    note_.parts.push_back(own.begin < shared.begin ? own : shared);
+    note_.parts.push_back(own.begin < shared.begin ? shared : own);
+    aroma.parts = {begin, 2};
+    aroma.span = {std::min(own.begin, shared.begin), std::max(own.end, shared.end)};
+  }
+
+  // Only an adjective describes a texture; "cream" beside one is still cream.
+  bool can_be_texture(const Mention& mention) const {
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::descriptor && sense.index == mention.index)
+        return (sense.flags & (lexicon::Sense::derived | lexicon::Sense::adjective)) != 0;
+    return false;
+  }
+
+  // "Cherry Hollow": a capital inside a sentence, beside a capitalised word that is nothing
+  // else, makes a name.
+  bool is_in_name(const Mention& mention) const {
+    if (work_.title_case) return false;
+    const auto& tokens = work_.text.tokens;
+    for (std::uint32_t t = mention.first; t < mention.last; ++t)
+      if (!tokens[t].is(Token::capital) || tokens[t].is(Token::all_capitals)) return false;
+    const auto stranger = [&](std::uint32_t t) {
+      if (t >= tokens.size() || tokens[t].kind != TokenKind::word ||
+          !tokens[t].is(Token::capital) || tokens[t].is(Token::all_capitals))
+        return false;
+      const Mention* other = work_.mention(t);
+      return other == nullptr || !other->decided || other->is(SenseKind::name);
+    };
+    constexpr std::uint16_t breaks = bits(Stop::comma) | bits(Stop::clause);
+    if (mention.last < tokens.size() && !work_.stop_at(mention.last, breaks) &&
+        stranger(mention.last))
+      return true;
+    const bool opens = mention.first == 0 || work_.stop_at(mention.first, 0);
+    return !opens && !work_.stop_at(mention.first, breaks) && stranger(mention.first - 1) &&
+           mention.first >= 2 && !work_.stop_at(mention.first - 1, breaks);
+  }
+
+  void add_trait(std::string_view id, Span span, const Attributes& its,
+                 std::optional<Dimension> dimension) {
+    Trait trait;
+    trait.id = id;
+    trait.span = span;
+    trait.cues = its.cues;
+    trait.dimension = dimension;
+    trait.phase = its.phase;
+    trait.stance = its.stance;
+    trait.when = its.when;
+    trait.frame = its.frame;
+    (its.perceived() ? note_.traits : note_.aside_traits).push_back(trait);
+  }
+
+  std::string_view trait_id(std::uint32_t index) const {
+    return lexicon_.string(lexicon_.traits[index].id);
+  }
+
+  void write_trait(Mention& mention) {
+    const Attributes its = attributes(mention.last - 1, &mention, false);
+    add_trait(trait_id(mention.index), work_.span(mention.first, mention.last), its, {});
+    account(mention.first, mention.last);
+    mention.used = true;
+  }
+
+  // A level that found nothing to attach to is the trait it also names, or just a word.
+  void write_level_trait(Mention& mention) {
+    account(mention.first, mention.last);
+    if (const lexicon::Sense* sense =
+            match::sense_of(lexicon_, mention.node, SenseKind::trait)) {
+      const Attributes its = attributes(mention.last - 1, &mention, false);
+      add_trait(trait_id(sense->index), work_.span(mention.first, mention.last), its, {});
+      mention.used = true;
+    }
+  }
+
+  void write_phrase_traits(Mention& mention) {
+    const lexicon::PhraseRecord& phrase = lexicon_.phrases[mention.index];
+    account(mention.first, mention.last);
+    if (phrase.dimension != lexicon::unset) return;
+    const Attributes its = attributes(mention.last - 1, &mention, false);
+    for (const std::uint32_t trait : lexicon_.range(phrase.traits))
+      add_trait(trait_id(trait), work_.span(mention.first, mention.last), its, {});
+  }
+
+  // ---- sight ----
+
+  void write_sight(Mention& mention) {
+    Sight sight;
+    sight.span = work_.span(mention.first, mention.last);
+    account(mention.first, mention.last);
+    if (mention.kind == SenseKind::hue) {
+      sight.hue = static_cast<Hue>(lexicon_.hues[mention.index].hue);
+      sight.part = at_rim(mention) ? SightPart::rim : SightPart::core;
+    } else {
+      const lexicon::SightRecord& record = lexicon_.sights[mention.index];
+      switch (static_cast<SightKind>(record.kind)) {
+        case SightKind::depth: sight.part = SightPart::depth; break;
+        case SightKind::clarity: sight.part = SightPart::clarity; break;
+        case SightKind::deposit: sight.part = SightPart::deposit; break;
+        case SightKind::bubbles: sight.part = SightPart::bubbles; break;
+        case SightKind::tears: sight.part = SightPart::tears; break;
+        case SightKind::rim: case SightKind::colour: return;   // places, nothing said
+      }
+      sight.value = lexicon_.string(record.value);
+      if (record.low != 0) sight.range = Interval{record.low, record.high};
+    }
+    const Attributes its = attributes(mention.last - 1, &mention, false);
+    sight.stance = its.stance;
+    sight.when = its.when;
+    sight.frame = its.frame;
+    sight.cues = its.cues;
+    mention.used = true;
+    (its.perceived() ? note_.sight : note_.aside_sight).push_back(sight);
+  }
+
+  bool is_place(std::uint32_t token, SightKind kind) const {
+    const Mention* mention = work_.mention(token);
+    if (!mention || !mention->may_be(SenseKind::sight)) return false;
+    const lexicon::Sense* sense = match::sense_of(lexicon_, mention->node, SenseKind::sight);
+    return lexicon_.sights[sense->index].kind == static_cast<std::uint8_t>(kind);
+  }
+
+  // "brick rim", "brick at the rim", "fading to brick on the edge", "rim: brick", "rim is brick".
+  bool at_rim(const Mention& mention) const {
+    constexpr std::uint32_t reach = 4;
+    constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::comma);
+    for (std::uint32_t t = mention.last;
+         t < work_.token_count() && t < mention.last + reach && !work_.stop_at(t, walls); ++t) {
+      if (is_place(t, SightKind::rim)) return true;
+      if (is_place(t, SightKind::colour)) return false;
+      const Mention* other = work_.mention(t);
+      if (other && other->is(SenseKind::hue) && !joined(mention.last, t)) return false;
+    }
+    // Left of it: a rim word opens what this hue belongs to, unless a hue lies between.
+    for (std::uint32_t t = mention.first, steps = 0; t > 0 && steps < reach + 1; --t, ++steps) {
+      if (is_place(t - 1, SightKind::rim)) return rim_speaks_forward(t - 1);
+      if (work_.stop_at(t, bits(Stop::clause))) return false;
+      const Mention* other = work_.mention(t - 1);
+      if (other && other->is(SenseKind::hue) && !joined(other->last, mention.first)) return false;
+      if (is_place(t - 1, SightKind::colour)) return false;
+    }
+    return false;
+  }
+
+  bool joined(std::uint32_t from, std::uint32_t to) const {
+    for (std::uint32_t t = from; t < to; ++t)
+      if (work_.stops[t] & bits(Stop::conjunction)) return true;
+    return from == to;
+  }
+
+  // "ruby, brick rim, purple" has its hue already; "rim: brick" has not.
+  bool rim_speaks_forward(std::uint32_t rim) const {
+    const Mention* before = rim > 0 ? work_.mention(rim - 1) : nullptr;
+    return !(before && before->is(SenseKind::hue));
+  }
+
+  // ---- faults, names ----
+
+  void write_fault(Mention& mention) {
+    FaultReading fault;
+    const lexicon::FaultRecord& record = lexicon_.faults[mention.index];
+    fault.fault = static_cast<Fault>(record.fault);
+    fault.caution = lexicon_.string(record.caution);
+    const Attributes its = attributes(mention.last - 1, &mention, false);
+    fault.stance = its.stance;
+    fault.when = its.when;
+    fault.frame = its.frame;
+    fault.cues = its.cues;
+    const auto begin = static_cast<std::uint32_t>(note_.parts.size());
+    note_.parts.push_back(work_.span(mention.first, mention.last));
+    fault.spans = {begin, 1};
+    account(mention.first, mention.last);
+    mention.used = true;
+    if (its.perceived())
+      note_.condition.faults.push_back(fault);
+    else
+      note_.aside_faults.push_back(fault);
+  }
+
+  void write_name(Mention& mention) {
+    const lexicon::NameRecord& record = lexicon_.names[mention.index];
+    note_.names.push_back({static_cast<NameKind>(record.kind),
+                           work_.span(mention.first, mention.last), lexicon_.string(record.name)});
+    account(mention.first, mention.last);
+    mention.used = true;
+  }
+
+  // ---- structure, quantities, coverage ----
+
+  void write_structure(const StructureUse& use) {
+    const Attributes its = attributes(use.last - 1, nullptr, use.range.has_value());
+    Reading reading;
+    reading.dimension = use.dimension;
+    reading.span = span_of(use);
+    reading.range = use.range;
+    reading.cues = its.cues;
+    reading.phase = its.phase;
+    reading.stance = use.negated ? Stance::denied : its.stance;
+    reading.when = its.when;
+    reading.frame = its.frame;
+    if (use.dimension == Dimension::finish && reading.phase == Phase::overall)
+      reading.phase = Phase::finish;
+    if (use.range || use.negated)
+      (its.perceived() ? note_.readings : note_.aside_readings).push_back(reading);
+    for (const std::uint32_t trait : lexicon_.range(use.traits)) {
+      Attributes kind = its;
+      if (use.negated) kind.stance = Stance::denied;
+      add_trait(trait_id(trait), work_.span(use.first, use.last), kind, use.dimension);
+    }
+    account(use.first, use.last);
+    account(use.anchor_first, use.anchor_last);
+  }
+
+  // The level with its anchor where nothing but small words stands between.
+  Span span_of(const StructureUse& use) const {
+    Span span = work_.span(use.first, use.last);
+    if (use.anchor_last == use.anchor_first) return span;
+    const Span anchor = work_.span(use.anchor_first, use.anchor_last);
+    return {std::min(span.begin, anchor.begin), std::max(span.end, anchor.end)};
+  }
+
+  void write_quantity(const QuantityUse& use) {
+    Quantity quantity = use.quantity;
+    if (quantity.frame == Frame::tasting) quantity.frame = work_.frames[use.first];
+    account(use.first, use.last);
+    note_.quantities.push_back(std::move(quantity));
+  }
+
+  void account_cues() {
+    for (const Mention& mention : work_.mentions)
+      if (mention.kinds & (kind_bit(SenseKind::cue) | kind_bit(SenseKind::anchor) |
+                           kind_bit(SenseKind::modifier)))
+        account(mention.first, mention.last);
+  }
+
+  std::string_view text_;
+  const CompiledLexicon& lexicon_;
+  Workspace& work_;
+  Note::Content& note_;
+};
+
+}  // namespace
+
+void write_readings(std::string_view text, const CompiledLexicon& lexicon, Workspace& work,
+                    Note::Content& note) {
+  Writer(text, lexicon, work, note).write();
+}
+
+}  // namespace racking::context

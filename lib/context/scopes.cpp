@@ -1,0 +1,264 @@
+#include "context/scopes.hpp"
+
+#include <algorithm>
+
+namespace racking::context {
+
+using lexicon::CompiledLexicon;
+using lexicon::CueRecord;
+using lexicon::Role;
+using lexicon::SenseKind;
+using lexicon::Stop;
+using match::Mention;
+using text::Token;
+using text::TokenKind;
+
+namespace {
+
+constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
+
+// What makes the words before a cue something it can speak of.
+constexpr std::uint32_t content_kinds =
+    kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
+    kind_bit(SenseKind::hue) | kind_bit(SenseKind::fault);
+
+class Painter {
+ public:
+  Painter(std::string_view text, const CompiledLexicon& lexicon, Workspace& work)
+      : text_(text), lexicon_(lexicon), work_(work) {}
+
+  void paint() {
+    clear();
+    collect();
+    for (const CueUse& use : work_.cues) mark_own_stops(use);
+    paint_headings();
+    for (std::uint32_t index = 0; index < work_.cues.size(); ++index) paint_cue(index);
+    settle();
+  }
+
+ private:
+  const CueRecord& record(const CueUse& use) const { return lexicon_.cues[use.record]; }
+  static Role role(const CueRecord& cue) { return static_cast<Role>(cue.role); }
+
+  void clear() {
+    work_.cues.clear();
+    for (auto& tokens : work_.reach) tokens.assign(work_.token_count(), 0);
+  }
+
+  void collect() {
+    for (const Mention& mention : work_.mentions) {
+      if (!mention.may_be(SenseKind::cue)) continue;
+      const bool heading = is_heading(mention);
+      for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
+        if (sense.kind != SenseKind::cue) continue;
+        const Role its = role(lexicon_.cues[sense.index]);
+        if (its == Role::stop || its == Role::decoy) continue;
+        // Where a word heads a section it does nothing else.
+        if ((its == Role::heading) != heading && (heading_sense(mention) || its == Role::heading))
+          continue;
+        work_.cues.push_back({mention.first, mention.last, sense.index});
+      }
+    }
+  }
+
+  bool heading_sense(const Mention& mention) const {
+    if (!is_heading(mention)) return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::heading)
+        return true;
+    return false;
+  }
+
+  char mark(std::uint32_t token) const {
+    return token < work_.token_count() ? text_[work_.text.tokens[token].span.begin] : '\0';
+  }
+
+  // A heading opens a line, sentence or clause, and a colon, dash or the line's end follows.
+  bool is_heading(const Mention& mention) const {
+    const auto& tokens = work_.text.tokens;
+    const std::uint32_t first = mention.first, last = mention.last;
+    const bool opens = first == 0 || work_.stop_at(first, bits(Stop::clause)) ||
+                       work_.stop_at(first - 1, bits(Stop::clause)) || mark(first - 1) == '|';
+    if (!opens) return false;
+    const bool letter = last - first == 1 && tokens[first].key_length == 1;
+    if (last >= tokens.size()) return !letter && first > 0 && tokens[first].is(Token::line_before);
+    const std::string_view next = work_.text.key(tokens[last]);
+    if (next == ":" || next == "=") return true;
+    if (letter && !tokens[first].is(Token::capital)) return false;
+    if (next == "-") return true;
+    if (letter) return false;
+    if (next == "." && (first == 0 || work_.stop_at(first, 0))) return true;
+    return tokens[last].is(Token::line_before) &&
+           (first == 0 || tokens[first].is(Token::line_before));
+  }
+
+  void mark_own_stops(const CueUse& use) {
+    const CueRecord& cue = record(use);
+    std::uint16_t own = 0;
+    if (cue.phase != lexicon::unset) own |= bits(Stop::phase);
+    if (cue.frame != lexicon::unset) own |= bits(Stop::frame);
+    if (cue.stance == static_cast<std::uint8_t>(Stance::denied)) own |= bits(Stop::negation);
+    work_.stops[use.first] |= own;
+    if ((own & bits(Stop::phase)) && use.last < work_.token_count())
+      work_.stops[use.last] |= bits(Stop::phase);
+  }
+
+  // A heading rules until the next one, or a new paragraph.
+  void paint_headings() {
+    for (std::uint32_t index = 0; index < work_.cues.size(); ++index) {
+      const CueUse& use = work_.cues[index];
+      if (role(record(use)) != Role::heading) continue;
+      std::uint32_t end = use.last;
+      const auto& tokens = work_.text.tokens;
+      while (end < tokens.size() && !heads(end, index)) {
+        if (end > use.last + 1 && tokens[end].is(Token::blank_line_before)) break;
+        ++end;
+      }
+      set(index, use.first, end, true);
+    }
+  }
+
+  bool heads(std::uint32_t token, std::uint32_t after) const {
+    for (std::uint32_t i = after + 1; i < work_.cues.size() && work_.cues[i].first <= token; ++i)
+      if (work_.cues[i].first == token && role(record(work_.cues[i])) == Role::heading) return true;
+    return false;
+  }
+
+  void paint_cue(std::uint32_t index) {
+    const CueUse& use = work_.cues[index];
+    switch (role(record(use))) {
+      case Role::here: set(index, use.first, use.last, true); break;
+      case Role::forward: set(index, use.first, forward_end(use), true); break;
+      case Role::backward: set(index, backward_begin(use), use.last, true); break;
+      case Role::both:
+        if (opens_clause(use)) {
+          set(index, use.first, forward_end(use), true);
+        } else {
+          set(index, backward_begin(use), use.last, true);
+          set(index, use.last, forward_end(use), false);
+        }
+        break;
+      case Role::heading: case Role::stop: case Role::decoy: break;
+    }
+  }
+
+  bool within_limit(const CueRecord& cue, std::uint32_t words) const {
+    return cue.limit == 0 || words <= cue.limit;
+  }
+
+  std::uint32_t forward_end(const CueUse& use) const {
+    const CueRecord& cue = record(use);
+    std::uint32_t words = 0, token = use.last;
+    for (; token < work_.token_count(); ++token) {
+      if (token > use.last || mark(token) == ',' || mark(token) == ';') {
+        if (work_.stop_at(token, cue.stops) && !(cue.list == 1 && list_goes_on(token))) break;
+      } else if (work_.stop_at(token, 0)) {
+        break;
+      }
+      if (work_.text.tokens[token].kind == TokenKind::word && !within_limit(cue, ++words)) break;
+    }
+    return token;
+  }
+
+  std::uint32_t backward_begin(const CueUse& use) const {
+    const CueRecord& cue = record(use);
+    std::uint32_t words = 0, token = use.first;
+    while (token > 0) {
+      if (token < use.first && work_.stop_at(token, cue.stops)) break;
+      if (token == use.first && work_.stop_at(token, 0)) break;
+      // The stop may be the mark itself, which belongs to neither side.
+      if (work_.text.tokens[token - 1].kind == TokenKind::word && !within_limit(cue, ++words))
+        break;
+      --token;
+    }
+    return token;
+  }
+
+  // "no oak, butter or cream": the comma joins if the list ends in "or".
+  bool list_goes_on(std::uint32_t comma) const {
+    if (mark(comma) != ',' || work_.stop_at(comma, bits(Stop::clause))) return false;
+    constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::contrast) | bits(Stop::verb) |
+                                   bits(Stop::negation) | bits(Stop::preposition);
+    for (std::uint32_t token = comma + 1; token < work_.token_count(); ++token) {
+      if (work_.stop_at(token, ends)) return false;
+      if (closes_list(token)) return true;
+    }
+    return false;
+  }
+
+  bool closes_list(std::uint32_t token) const {
+    const Mention* mention = work_.mention(token);
+    if (!mention || !mention->may_be(SenseKind::cue)) return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention->node))
+      if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::stop &&
+          lexicon_.cues[sense.index].list == 1)
+        return true;
+    return false;
+  }
+
+  // Nothing stands before it in its clause that it could speak of.
+  bool opens_clause(const CueUse& use) const {
+    constexpr std::uint16_t openers = bits(Stop::clause) | bits(Stop::comma) |
+                                      bits(Stop::contrast) | bits(Stop::phase) | bits(Stop::frame);
+    const std::uint16_t stops = static_cast<std::uint16_t>(record(use).stops | openers);
+    for (std::uint32_t token = use.first; token > 0; --token) {
+      if (token < use.first ? work_.stop_at(token, stops)
+                            : work_.stop_at(token, openers & ~bits(Stop::phase) & ~bits(Stop::frame)))
+        return true;
+      const Mention* before = work_.mention(token - 1);
+      if (before && (before->kinds & content_kinds) != 0 && before->last <= use.first) return false;
+    }
+    return true;
+  }
+
+  void set(std::uint32_t index, std::uint32_t begin, std::uint32_t end, bool over) {
+    const CueRecord& cue = record(work_.cues[index]);
+    const auto paint_one = [&](Attribute attribute, bool sets) {
+      if (!sets) return;
+      auto& tokens = work_.reach[static_cast<std::size_t>(attribute)];
+      for (std::uint32_t t = begin; t < end; ++t)
+        if (over || tokens[t] == 0 || is_heading_reach(tokens[t])) tokens[t] = index + 1;
+    };
+    paint_one(Attribute::stance, cue.stance != lexicon::unset);
+    paint_one(Attribute::when, cue.when != lexicon::unset);
+    paint_one(Attribute::frame, cue.frame != lexicon::unset);
+    paint_one(Attribute::phase, cue.phase != lexicon::unset);
+    paint_one(Attribute::strength, cue.strength_low != 0);
+    paint_one(Attribute::state, cue.state != 0);
+    paint_one(Attribute::texture, cue.texture == 1);
+  }
+
+  bool is_heading_reach(std::uint32_t reach) const {
+    return role(record(work_.cues[reach - 1])) == Role::heading;
+  }
+
+  void settle() {
+    work_.phases.assign(work_.token_count(), Phase::overall);
+    work_.frames.assign(work_.token_count(), Frame::tasting);
+    for (std::uint32_t t = 0; t < work_.token_count(); ++t) {
+      if (const CueRecord* cue = cue_over(lexicon_, work_, Attribute::phase, t))
+        work_.phases[t] = static_cast<Phase>(cue->phase);
+      if (const CueRecord* cue = cue_over(lexicon_, work_, Attribute::frame, t))
+        work_.frames[t] = static_cast<Frame>(cue->frame);
+    }
+  }
+
+  std::string_view text_;
+  const CompiledLexicon& lexicon_;
+  Workspace& work_;
+};
+
+}  // namespace
+
+const CueRecord* cue_over(const CompiledLexicon& lexicon, const Workspace& work,
+                          Attribute attribute, std::uint32_t token) noexcept {
+  const auto& tokens = work.reach[static_cast<std::size_t>(attribute)];
+  if (token >= tokens.size() || tokens[token] == 0) return nullptr;
+  return &lexicon.cues[work.cues[tokens[token] - 1].record];
+}
+
+void paint_scopes(std::string_view text, const CompiledLexicon& lexicon, Workspace& work) {
+  Painter(text, lexicon, work).paint();
+}
+
+}  // namespace racking::context

@@ -1,0 +1,130 @@
+#include "context/senses.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "context/scopes.hpp"
+
+namespace racking::context {
+
+using lexicon::CompiledLexicon;
+using lexicon::Range;
+using lexicon::SenseKind;
+using lexicon::SenseRuleRecord;
+using lexicon::Stop;
+using match::Mention;
+using text::Token;
+
+namespace {
+
+constexpr std::array preference = {
+    SenseKind::phrase, SenseKind::descriptor, SenseKind::level, SenseKind::trait,
+    SenseKind::hue, SenseKind::sight, SenseKind::fault, SenseKind::name};
+
+class Chooser {
+ public:
+  Chooser(const CompiledLexicon& lexicon, Workspace& work) : lexicon_(lexicon), work_(work) {
+    first_perception_ = work.token_count();
+    for (const CueUse& use : work.cues) {
+      const std::uint8_t phase = lexicon.cues[use.record].phase;
+      if (phase != lexicon::unset && phase != static_cast<std::uint8_t>(Phase::sight))
+        first_perception_ = std::min(first_perception_, use.first);
+    }
+  }
+
+  void decide(Mention& mention) const {
+    if ((mention.kinds & lexicon::claiming_kinds) == 0) return;
+    for (const std::uint32_t rule : lexicon_.range(lexicon_.nodes[mention.node].rules)) {
+      if (!holds(lexicon_.sense_rules[rule], mention)) continue;
+      mention.rule = rule;
+      const SenseRuleRecord& chosen = lexicon_.sense_rules[rule];
+      if (chosen.choose == 0) return;
+      for (const SenseKind kind : preference)
+        if ((chosen.choose & kind_bit(kind)) && take(mention, kind, chosen.choose_index)) return;
+      return;
+    }
+    for (const SenseKind kind : preference)
+      if (mention.may_be(kind) && take(mention, kind, lexicon::none)) return;
+  }
+
+ private:
+  bool take(Mention& mention, SenseKind kind, std::uint32_t index) const {
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
+      if (sense.kind != kind || (index != lexicon::none && sense.index != index)) continue;
+      mention.kind = kind;
+      mention.index = sense.index;
+      mention.decided = true;
+      return true;
+    }
+    return false;
+  }
+
+  bool holds(const SenseRuleRecord& rule, const Mention& mention) const {
+    return right_phase(rule, mention) && right_words(rule, mention) &&
+           right_company(rule, mention) && right_case(rule, mention) &&
+           (!rule.first || mention.first < first_perception_);
+  }
+
+  bool right_phase(const SenseRuleRecord& rule, const Mention& mention) const {
+    return rule.phases == 0 ||
+           (rule.phases & (1u << static_cast<unsigned>(work_.phases[mention.first]))) != 0;
+  }
+
+  bool contains(Range words, std::uint32_t token) const {
+    if (token >= work_.words.size() || work_.words[token] == 0) return false;
+    const auto list = lexicon_.range(words);
+    return std::find(list.begin(), list.end(), work_.words[token]) != list.end();
+  }
+
+  bool right_words(const SenseRuleRecord& rule, const Mention& mention) const {
+    const std::uint32_t before = mention.first == 0 ? lexicon::none : mention.first - 1;
+    if (rule.next.count && !contains(rule.next, mention.last)) return false;
+    if (rule.previous.count && !contains(rule.previous, before)) return false;
+    if (rule.not_next.count && contains(rule.not_next, mention.last)) return false;
+    if (rule.not_previous.count && contains(rule.not_previous, before)) return false;
+    return true;
+  }
+
+  bool right_company(const SenseRuleRecord& rule, const Mention& mention) const {
+    const auto has_kind = [&](std::uint32_t token, std::uint32_t kinds) {
+      const Mention* other = work_.mention(token);
+      return other && (other->kinds & kinds) != 0;
+    };
+    if (rule.next_kinds && !has_kind(mention.last, rule.next_kinds)) return false;
+    if (rule.previous_kinds &&
+        (mention.first == 0 || !has_kind(mention.first - 1, rule.previous_kinds)))
+      return false;
+    return rule.company == 0 || has_company(mention, rule.company);
+  }
+
+  bool has_company(const Mention& mention, std::uint32_t kinds) const {
+    constexpr auto clause = static_cast<std::uint16_t>(Stop::clause);
+    for (std::uint32_t t = mention.last; t < work_.token_count() && !work_.stop_at(t, clause); ++t)
+      if (const Mention* other = work_.mention(t); other && (other->kinds & kinds)) return true;
+    for (std::uint32_t t = mention.first; t > 0 && !work_.stop_at(t, clause); --t)
+      if (const Mention* other = work_.mention(t - 1); other && (other->kinds & kinds)) return true;
+    return false;
+  }
+
+  // A capital at the start of a sentence, or in a note full of them, proves nothing.
+  bool right_case(const SenseRuleRecord& rule, const Mention& mention) const {
+    if (rule.capital == 0) return true;
+    const Token& token = work_.text.tokens[mention.first];
+    const bool capital = token.is(Token::capital) && !work_.title_case && mention.first != 0 &&
+                         !work_.stop_at(mention.first, static_cast<std::uint16_t>(Stop::clause));
+    return capital == (rule.capital == 1);
+  }
+
+  const CompiledLexicon& lexicon_;
+  Workspace& work_;
+  std::uint32_t first_perception_ = 0;
+};
+
+}  // namespace
+
+void decide_senses(const CompiledLexicon& lexicon, Workspace& work) {
+  const Chooser chooser(lexicon, work);
+  for (Mention& mention : work.mentions) chooser.decide(mention);
+}
+
+}  // namespace racking::context

@@ -1,0 +1,426 @@
+#include "context/structure.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "context/scopes.hpp"
+
+namespace racking::context {
+
+using lexicon::CompiledLexicon;
+using lexicon::CueRecord;
+using lexicon::LevelRecord;
+using lexicon::SenseKind;
+using lexicon::Shift;
+using lexicon::Stop;
+using match::Mention;
+using text::Token;
+using text::TokenKind;
+
+namespace {
+
+constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
+constexpr int steps = 5;
+
+std::uint8_t step(int value) { return static_cast<std::uint8_t>(std::clamp(value, 1, steps)); }
+
+// "very" moves an interval one step outward in its own half, "slightly" one toward the middle.
+Interval shifted(Interval range, Shift shift) {
+  const int low = range.low, high = range.high;
+  const bool upper = low + high >= 6;
+  switch (shift) {
+    case Shift::up:
+      return upper ? Interval{step(std::min(low + 1, steps)), step(high + 1)}
+                   : Interval{step(low - 1), step(std::max(high - 1, 1))};
+    case Shift::down:
+      return upper ? Interval{step(low - 1), step(std::max(high - 1, low - 1))}
+                   : Interval{step(std::min(low + 1, high + 1)), step(high + 1)};
+    case Shift::high: return {step((low + high + 1) / 2), range.high};
+    case Shift::low: return {range.low, step((low + high) / 2)};
+  }
+  return range;
+}
+
+// What a negation leaves: "not tannic" is [1, 3]. Nothing if it leaves two sides.
+std::optional<Interval> complement(Interval range) {
+  constexpr int widest = 3;
+  if (range.low == 1 && range.high == steps) return std::nullopt;
+  if (range.high == steps)
+    return Interval{step(range.low - widest), step(range.low - 1)};
+  if (range.low == 1) return Interval{step(range.high + 1), step(range.high + widest)};
+  return std::nullopt;
+}
+
+class Attacher {
+ public:
+  Attacher(std::string_view text, const CompiledLexicon& lexicon, Workspace& work)
+      : text_(text), lexicon_(lexicon), work_(work) {}
+
+  void attach() {
+    work_.structures.clear();
+    for (Mention& mention : work_.mentions)
+      if (mention.may_be(SenseKind::anchor) && !claimed_otherwise(mention)) attach_anchor(mention);
+    for (Mention& mention : work_.mentions) attach_alone(mention);
+    std::stable_sort(work_.structures.begin(), work_.structures.end(),
+                     [](const StructureUse& a, const StructureUse& b) { return a.first < b.first; });
+  }
+
+ private:
+  // A word such as "body" in a name is no anchor.
+  static bool claimed_otherwise(const Mention& mention) {
+    return mention.decided && mention.kind != SenseKind::anchor && mention.kind != SenseKind::level &&
+           mention.kind != SenseKind::trait;
+  }
+
+  const Mention* at(std::uint32_t token) const { return work_.mention(token); }
+  std::string_view key(std::uint32_t token) const {
+    return token < work_.token_count() ? work_.text.key(work_.text.tokens[token])
+                                       : std::string_view{};
+  }
+
+  static bool is_level(const Mention* mention) {
+    return mention && mention->decided && mention->may_be(SenseKind::level) &&
+           (mention->kind == SenseKind::level || mention->kind == SenseKind::trait);
+  }
+
+  const LevelRecord& level(const Mention& mention) const {
+    return lexicon_.levels[match::sense_of(lexicon_, mention.node, SenseKind::level)->index];
+  }
+
+  static std::optional<Interval> range_for(const LevelRecord& level, Dimension dimension) {
+    const auto d = static_cast<std::size_t>(dimension);
+    if (level.low[d] == 0) return std::nullopt;
+    return Interval{level.low[d], level.high[d]};
+  }
+
+  bool is_modifier(const Mention* mention) const {
+    return mention && mention->may_be(SenseKind::modifier) && !mention->is(SenseKind::descriptor);
+  }
+
+  Shift shift(const Mention& mention) const {
+    return static_cast<Shift>(
+        lexicon_.modifiers[match::sense_of(lexicon_, mention.node, SenseKind::modifier)->index]
+            .shift);
+  }
+
+  // The first token of the modifiers that stand right before `first`.
+  std::uint32_t modified_from(std::uint32_t first) const {
+    while (first > 0 && !work_.stop_at(first, bits(Stop::comma))) {
+      const Mention* before = at(first - 1);
+      if (!is_modifier(before)) break;
+      first = before->first;
+    }
+    return first;
+  }
+
+  Interval modified(Interval range, std::uint32_t from, std::uint32_t to) {
+    for (std::uint32_t t = from; t < to;) {
+      Mention* mention = work_.mention(t);
+      if (!is_modifier(mention)) { ++t; continue; }
+      range = shifted(range, shift(*mention));
+      mention->used = true;
+      t = mention->last;
+    }
+    return range;
+  }
+
+  bool denied(std::uint32_t token) const {
+    const CueRecord* cue = cue_over(lexicon_, work_, Attribute::stance, token);
+    return cue && cue->stance == static_cast<std::uint8_t>(Stance::denied);
+  }
+
+  // Adds a reading of `dimension` from a level mention; true if it has one.
+  bool add_level(Mention& mention, Dimension dimension, const Mention* anchor) {
+    const LevelRecord& record = level(mention);
+    std::optional<Interval> range = range_for(record, dimension);
+    Dimension its = dimension;
+    if (!range && record.alone != lexicon::unset &&
+        (range = range_for(record, static_cast<Dimension>(record.alone))))
+      its = static_cast<Dimension>(record.alone);
+    if (!range && record.traits.count == 0) return false;
+    StructureUse use;
+    use.dimension = range ? its : dimension;
+    use.first = modified_from(mention.first);
+    use.last = mention.last;
+    use.traits = record.traits;
+    if (range) use.range = modified(*range, use.first, mention.first);
+    if (anchor) {
+      use.anchor_first = anchor->first;
+      use.anchor_last = anchor->last;
+    }
+    negate(use, mention);
+    mention.used = true;
+    work_.structures.push_back(use);
+    return true;
+  }
+
+  // A cue inside the level's own words ("not much") has done its work in the level.
+  void negate(StructureUse& use, const Mention& mention) const {
+    if (!use.range || mention.may_be(SenseKind::cue) || !denied(mention.last - 1)) return;
+    const std::uint32_t head = mention.first;
+    Interval range = *use.range;
+    // "not very tannic" denies only the upper end: the modifier is part of what is denied.
+    if (const auto left = complement(range)) {
+      use.range = left;
+    } else {
+      use.range.reset();
+      use.negated = true;
+    }
+    if (const auto reach = work_.reach[static_cast<std::size_t>(Attribute::stance)][head])
+      use.first = std::min(use.first, work_.cues[reach - 1].first);
+  }
+
+  // ---- around an anchor ----
+
+  void attach_anchor(Mention& anchor) {
+    const Dimension dimension = static_cast<Dimension>(
+        lexicon_.anchors[match::sense_of(lexicon_, anchor.node, SenseKind::anchor)->index]
+            .dimension);
+    bool found = levels_before(anchor, dimension);
+    found = levels_after(anchor, dimension, found) || found;
+    if (!found) found = score_after(anchor, dimension);
+    if (!found && denied(anchor.last - 1) && !anchor.may_be(SenseKind::level) &&
+        !is_heading_word(anchor))
+      add_absence(anchor, dimension);
+    if (found) anchor.used = true;
+  }
+
+  bool is_heading_word(const Mention& anchor) const {
+    return key(anchor.last) == ":" || dimension_is_place(anchor);
+  }
+  // "no oak on the nose" denies no nose.
+  bool dimension_is_place(const Mention& anchor) const {
+    return anchor.may_be(SenseKind::cue);
+  }
+
+  void add_absence(Mention& anchor, Dimension dimension) {
+    StructureUse use;
+    use.dimension = dimension;
+    use.first = anchor.first;
+    use.last = anchor.last;
+    use.range = Interval{1, 1};
+    if (const auto reach =
+            work_.reach[static_cast<std::size_t>(Attribute::stance)][anchor.last - 1]) {
+      const CueUse& cue = work_.cues[reach - 1];
+      use.first = std::min(use.first, cue.first);
+    }
+    anchor.used = true;
+    work_.structures.push_back(use);
+  }
+
+  bool levels_before(Mention& anchor, Dimension dimension) {
+    constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::verb) |
+                                    bits(Stop::preposition) | bits(Stop::determiner) |
+                                    bits(Stop::frame);
+    bool found = false;
+    int plain_words = 0;
+    bool after_comma = false;
+    std::uint32_t t = anchor.first;
+    while (t > 0) {
+      if (t < anchor.first && work_.stop_at(t, walls)) {
+        if (!opens_with_level(t)) break;
+      }
+      if (t == anchor.first && work_.stop_at(t, bits(Stop::clause))) break;
+      const std::uint32_t before = t - 1;
+      if (key(before) == ",") { after_comma = true; t = before; continue; }
+      Mention* mention = work_.mention(before);
+      if (is_level(mention)) {
+        if (work_.stop_at(mention->first, walls) && mention->may_be(SenseKind::cue) && found &&
+            !range_for(level(*mention), dimension))
+          break;
+        if (belongs_to_anchor_before(*mention)) break;
+        found = add_level(*mention, dimension, &anchor) || found;
+        t = modified_from(mention->first);
+        after_comma = false;
+        continue;
+      }
+      if (!passes(mention, before, after_comma, plain_words, found)) break;
+      t = mention ? mention->first : before;
+    }
+    return found;
+  }
+
+  // A level may itself be a word that stops scopes ("shows plenty of").
+  bool opens_with_level(std::uint32_t token) const {
+    const Mention* mention = at(token);
+    return mention && mention->first == token && is_level(mention);
+  }
+
+  // "acidity high, tannins firm": "high" is of the anchor right before it.
+  bool belongs_to_anchor_before(const Mention& mention) const {
+    const std::uint32_t first = modified_from(mention.first);
+    if (first == 0 || work_.stop_at(first, bits(Stop::comma))) return false;
+    const Mention* before = at(first - 1);
+    const bool own = before && before->may_be(SenseKind::anchor) && !before->may_be(SenseKind::cue);
+    return own && key(mention.last) == ",";
+  }
+
+  // What may stand between a level and its anchor: other adjectives and small words.
+  bool passes(const Mention* mention, std::uint32_t token, bool after_comma, int& plain_words,
+              bool found) const {
+    constexpr int most_plain_words = 3;
+    if (work_.text.tokens[token].kind != TokenKind::word) return false;
+    if (!mention) return ++plain_words <= most_plain_words && !after_comma;
+    if (mention->may_be(SenseKind::anchor)) return joins(token + 1);
+    if (mention->is(SenseKind::trait)) return true;
+    if (mention->is(SenseKind::descriptor)) {
+      const lexicon::Sense* sense =
+          match::sense_of(lexicon_, mention->node, SenseKind::descriptor);
+      const bool adjective =
+          sense && (sense->flags & (lexicon::Sense::derived | lexicon::Sense::adjective));
+      return adjective || (!after_comma && !found);
+    }
+    if (mention->decided) return false;
+    if (joins(token)) return true;
+    if (is_modifier(mention)) return true;
+    return ++plain_words <= most_plain_words && !after_comma;
+  }
+
+  bool joins(std::uint32_t token) const {
+    return token < work_.token_count() &&
+           (work_.stops[token] & bits(Stop::conjunction)) != 0;
+  }
+
+  bool levels_after(Mention& anchor, Dimension dimension, bool found_before) {
+    std::uint32_t t = anchor.last;
+    const std::uint32_t count = work_.token_count();
+    if (t >= count || (work_.stops[t] & sentence_stop)) return false;
+    bool linked = false;
+    if (key(t) == ":" || key(t) == "=" || (key(t) == "-")) {
+      linked = true;
+      ++t;
+    } else {
+      // "tannins, which are ripe": a relative clause links as a verb does.
+      std::uint32_t verb = t;
+      if (key(verb) == "," && verb + 1 < count) ++verb;
+      for (std::uint32_t word = 0; word < 2 && verb < count && !is_level(at(verb)); ++word) {
+        if (work_.stop_at(verb, bits(Stop::verb)) && at(verb)) {
+          linked = true;
+          t = at(verb)->last;
+          break;
+        }
+        if (!at(verb) || at(verb)->decided) break;
+        verb = at(verb)->last;
+      }
+    }
+    if (!linked && (found_before || !is_level_at(t) || followed_by_anchor(t))) return false;
+    return collect_after(anchor, dimension, t);
+  }
+
+  bool is_level_at(std::uint32_t token) const {
+    std::uint32_t t = token;
+    while (is_modifier(at(t)) && at(t)->first == t) t = at(t)->last;
+    return is_level(at(t));
+  }
+
+  bool followed_by_anchor(std::uint32_t token) const {
+    std::uint32_t t = token;
+    while (const Mention* mention = at(t)) {
+      if (mention->may_be(SenseKind::anchor)) return true;
+      if (!is_level(mention) && !is_modifier(mention)) return mention->is(SenseKind::descriptor);
+      t = mention->last;
+    }
+    return false;
+  }
+
+  bool collect_after(const Mention& anchor, Dimension dimension, std::uint32_t t) {
+    constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::preposition) |
+                                    bits(Stop::frame) | bits(Stop::phase);
+    constexpr int most_plain_words = 3;
+    bool found = false;
+    int plain_words = 0;
+    const std::uint32_t start = t;
+    while (t < work_.token_count()) {
+      if (t > start && work_.stop_at(t, walls)) break;
+      if (t == start && work_.stop_at(t, 0)) break;
+      const std::string_view mark = key(t);
+      if (mark == ",") { ++t; continue; }
+      Mention* mention = work_.mention(t);
+      if (is_level(mention)) {
+        if (found && followed_by_anchor(t)) break;
+        found = add_level(*mention, dimension, &anchor) || found;
+        t = mention->last;
+        continue;
+      }
+      if (mention && (mention->may_be(SenseKind::anchor) || mention->is(SenseKind::phrase) ||
+                      mention->is(SenseKind::descriptor) || mention->is(SenseKind::hue)))
+        break;
+      if (work_.text.tokens[t].kind != TokenKind::word) break;
+      if (!is_modifier(mention) && !joins(t) && !(mention && mention->is(SenseKind::trait)) &&
+          ++plain_words > most_plain_words)
+        break;
+      t = mention ? mention->last : t + 1;
+    }
+    return found;
+  }
+
+  // "tannin 4/5", "acidity 3 out of 5": a mark on somebody's own scale.
+  bool score_after(const Mention& anchor, Dimension dimension) {
+    std::uint32_t t = anchor.last;
+    if (key(t) == ":" || key(t) == "=" || key(t) == "-") ++t;
+    for (const QuantityUse& use : work_.quantities) {
+      if (use.first != t || use.quantity.kind != QuantityKind::score || !use.quantity.value ||
+          !use.quantity.out_of)
+        continue;
+      const double share = *use.quantity.value / *use.quantity.out_of;
+      StructureUse reading;
+      reading.dimension = dimension;
+      reading.first = anchor.first;
+      reading.last = use.last;
+      reading.range = Interval{step(static_cast<int>(std::floor(share * steps))),
+                               step(static_cast<int>(std::ceil(share * steps)))};
+      work_.structures.push_back(reading);
+      return true;
+    }
+    return false;
+  }
+
+  // ---- without an anchor ----
+
+  void attach_alone(Mention& mention) {
+    if (!mention.decided || mention.used) return;
+    if (mention.kind == SenseKind::phrase) {
+      add_phrase(mention);
+    } else if (is_level(&mention)) {
+      const LevelRecord& record = level(mention);
+      if (record.alone != lexicon::unset && !describes_aroma(mention))
+        add_level(mention, static_cast<Dimension>(record.alone), nullptr);
+    }
+  }
+
+  // "crisp apple" speaks of the apple.
+  bool describes_aroma(const Mention& mention) const {
+    const Mention* next = at(mention.last);
+    if (!next || next->first != mention.last || work_.stop_at(mention.last, bits(Stop::comma)))
+      return false;
+    if (next->is(SenseKind::descriptor)) return true;
+    return is_level(next) && describes_aroma(*next);
+  }
+
+  void add_phrase(Mention& mention) {
+    const lexicon::PhraseRecord& phrase = lexicon_.phrases[mention.index];
+    if (phrase.dimension == lexicon::unset) return;   // a trait of the whole
+    StructureUse use;
+    use.dimension = static_cast<Dimension>(phrase.dimension);
+    use.first = modified_from(mention.first);
+    use.last = mention.last;
+    use.traits = phrase.traits;
+    if (phrase.low != 0)
+      use.range = modified({phrase.low, phrase.high}, use.first, mention.first);
+    negate(use, mention);
+    mention.used = true;
+    work_.structures.push_back(use);
+  }
+
+  std::string_view text_;
+  const CompiledLexicon& lexicon_;
+  Workspace& work_;
+};
+
+}  // namespace
+
+void attach_structure(std::string_view text, const CompiledLexicon& lexicon, Workspace& work) {
+  Attacher(text, lexicon, work).attach();
+}
+
+}  // namespace racking::context

@@ -1,0 +1,74 @@
+// What the reading of one note passes from step to step; reused from note to note.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "lexicon/compiled.hpp"
+#include "match/mention.hpp"
+#include "note_content.hpp"
+#include "text/tokens.hpp"
+
+namespace racking::context {
+
+inline constexpr std::uint16_t sentence_stop = 0x8000;  // beside the lexicon's Stop bits
+
+// What a cue can set. One array of tokens each says which cue reaches where.
+enum class Attribute : std::uint8_t { stance, when, frame, phase, strength, state, texture };
+inline constexpr std::size_t attribute_count = 7;
+
+// A cue where it stands in this note.
+struct CueUse {
+  std::uint32_t first = 0, last = 0;       // tokens
+  std::uint32_t record = 0;                // into CompiledLexicon::cues
+};
+
+// A level, phrase or anchor alone, attached to its dimension.
+struct StructureUse {
+  std::uint32_t first = 0, last = 0;       // tokens of its span
+  std::uint32_t anchor_first = 0, anchor_last = 0;  // empty if it has none
+  Dimension dimension = Dimension::acidity;
+  std::optional<Interval> range;
+  bool negated = false;                    // by its own words ("lacks")
+  lexicon::Range traits{0, 0};
+};
+
+// Which quantity covers which tokens.
+struct QuantityUse {
+  std::uint32_t first = 0, last = 0;
+  Quantity quantity;
+};
+
+struct Workspace {
+  text::TokenizedText text;
+  std::vector<lexicon::WordId> words;
+  std::vector<match::Mention> mentions;
+  std::vector<std::uint32_t> mention_at;   // by token: index + 1 of the mention over it
+  std::vector<std::uint16_t> stops;        // by token: what stops right before it
+  std::vector<CueUse> cues;
+  // By attribute and token: index + 1 into `cues`; 0 where none reaches.
+  std::array<std::vector<std::uint32_t>, attribute_count> reach;
+  std::vector<Phase> phases;               // by token, cues and headings combined
+  std::vector<Frame> frames;
+  std::vector<StructureUse> structures;
+  std::vector<QuantityUse> quantities;
+  std::vector<bool> accounted;             // by token: some reading, name or cue rests on it
+  bool title_case = false;                 // a capital letter proves nothing in this note
+
+  std::uint32_t token_count() const noexcept {
+    return static_cast<std::uint32_t>(text.tokens.size());
+  }
+  bool stop_at(std::uint32_t token, std::uint16_t classes) const noexcept {
+    return token >= stops.size() || (stops[token] & (classes | sentence_stop)) != 0;
+  }
+  match::Mention* mention(std::uint32_t token) noexcept {
+    return token < mention_at.size() && mention_at[token] != 0
+               ? &mentions[mention_at[token] - 1] : nullptr;
+  }
+  Span span(std::uint32_t first, std::uint32_t last) const noexcept {
+    return {text.tokens[first].span.begin, text.tokens[last - 1].span.end};
+  }
+};
+
+}  // namespace racking::context

@@ -1,0 +1,33 @@
+// What the readings add up to.
+#pragma once
+
+#include "context/workspace.hpp"
+#include "lexicon/compiled.hpp"
+#include "note_content.hpp"
+
+namespace racking::judge {
+
+// The interval of all stated readings of now: their common part if there is one, else the
+// hull with `conflict`. Hedged readings count only where none is stated; for the finish,
+// readings of its own phase outrank the rest.
+void combine_structure(Note::Content& note);
+
+// Colour and style: stated words and names first, else inferred from hues and bubbles.
+void infer_wine(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
+                Note::Content& note);
+
+// Faults that descriptors suggest, alone or in company; then the verdict.
+void judge_condition(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
+                     Note::Content& note);
+
+// The stage, from evidence a taster would accept.
+void judge_maturity(const lexicon::CompiledLexicon& lexicon, Note::Content& note);
+
+// Unmapped words, and the share of the telling words that something accounts for.
+void measure_coverage(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
+                      Note::Content& note);
+
+// What a careful colleague would raise.
+void raise_remarks(Note::Content& note);
+
+}  // namespace racking::judge

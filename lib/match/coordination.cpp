@@ -1,0 +1,228 @@
+#include "match/coordination.hpp"
+
+#include <algorithm>
+#include <string_view>
+
+#include "match/matcher.hpp"
+
+namespace racking::match {
+
+using lexicon::CompiledLexicon;
+using lexicon::NodeId;
+using lexicon::SenseKind;
+using lexicon::Stop;
+using text::Token;
+using text::TokenKind;
+
+namespace {
+
+class Coordinator {
+ public:
+  Coordinator(const text::TokenizedText& text, const CompiledLexicon& lexicon,
+              const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions)
+      : text_(text), lexicon_(lexicon), words_(words), mentions_(mentions) {}
+
+  void run() {
+    bool any = false;
+    for (const Mention& mention : mentions_)
+      any = any || (mention.may_be(SenseKind::descriptor) && mention.last - mention.first >= 2);
+    if (!any) return;
+    const std::size_t count = mentions_.size();
+    for (std::size_t i = 0; i < count; ++i) {
+      const Mention mention = mentions_[i];
+      if (!mention.may_be(SenseKind::descriptor)) continue;
+      if (mention.last - mention.first < 2) continue;
+      share_head(mention);
+      share_modifier(mention);
+      share_first_word(mention);
+    }
+    erase_replaced();
+    std::stable_sort(mentions_.begin(), mentions_.end(),
+                     [](const Mention& a, const Mention& b) { return a.first < b.first; });
+  }
+
+ private:
+  std::string_view key(std::uint32_t token) const { return text_.key(text_.tokens[token]); }
+
+  Mention* over(std::uint32_t token) {
+    for (Mention& mention : mentions_)
+      if (!mention.shares() && mention.first <= token && token < mention.last) return &mention;
+    return nullptr;
+  }
+
+  bool line_starts(std::uint32_t token) const {
+    return (text_.tokens[token].flags & (Token::line_before | Token::sentence_start)) != 0;
+  }
+
+  // "and", "or", "&", "/": a word or mark that the lexicon says joins.
+  bool joins(std::uint32_t token) {
+    if (key(token) == "/" || key(token) == "&") return true;
+    const Mention* mention = over(token);
+    return mention && is_conjunction(*mention);
+  }
+
+  bool is_conjunction(const Mention& mention) const {
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::cue &&
+          (lexicon_.cues[sense.index].is_stop & static_cast<std::uint16_t>(Stop::conjunction)))
+        return true;
+    return false;
+  }
+
+  bool sets_state(const Mention& mention) const {
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::cue && lexicon_.cues[sense.index].state != 0) return true;
+    return false;
+  }
+
+  bool is_descriptor_node(NodeId node) const {
+    return node != 0 && sense_of(lexicon_, node, SenseKind::descriptor) != nullptr;
+  }
+
+  // One link of a list to the left of `token`: the token before the join, or none.
+  // `direct` is set when no comma stands there.
+  bool step_left(std::uint32_t token, std::uint32_t& before, bool& direct) {
+    if (token == 0 || line_starts(token)) return false;
+    std::uint32_t t = token - 1;
+    direct = false;
+    bool joined = false;
+    if (joins(t)) {
+      joined = direct = true;
+      if (t == 0) return false;
+      --t;
+    }
+    if (key(t) == ",") {
+      joined = true;
+      if (t == 0) return false;
+      --t;
+    }
+    // A suspended hyphen: "black-, blue- and red-fruited".
+    if (joined && key(t) == "-" && t > 0) --t;
+    before = t;
+    return joined && text_.tokens[t].kind == TokenKind::word;
+  }
+
+  // "red and black cherries": what stands left of the join takes the head on the right.
+  void share_head(const Mention& mention) {
+    std::uint32_t edge = mention.first;
+    for (int links = 0; links < 5; ++links) {
+      std::uint32_t last = 0;
+      bool direct = false;
+      if (!step_left(edge, last, direct)) return;
+      const Mention* own = over(last);
+      const bool stands_alone = own && own->may_be(SenseKind::descriptor);
+      // A whole item behind a comma keeps to itself: "apple, pear and peach blossom".
+      if (stands_alone && (!direct || links > 0 || own->last - own->first > 1)) return;
+      if (own && is_conjunction(*own)) return;
+      const std::uint32_t begin = own ? own->first : last;
+      NodeId node = 0;
+      std::uint32_t head = mention.first + 1;
+      for (; head < mention.last && node == 0; ++head) {
+        const NodeId candidate =
+            walk(lexicon_, words_, begin, last + 1, head, mention.last);
+        if (is_descriptor_node(candidate)) node = candidate;
+      }
+      if (node == 0) return;
+      add(begin, last + 1, head - 1, mention.last, node);
+      edge = begin;
+    }
+  }
+
+  // "dried fig, date and apricot": a state on the left goes with each item of the list.
+  void share_modifier(const Mention& mention) {
+    const NodeId state = walk(lexicon_, words_, mention.first, mention.first + 1);
+    if (state == 0) return;
+    Mention modifier;
+    modifier.node = state;
+    if (!sets_state(modifier)) return;
+    std::uint32_t edge = mention.last;
+    while (edge < words_.size()) {
+      std::uint32_t t = edge;
+      if (key(t) == ",") ++t;
+      while (t < words_.size() && t <= edge + 1 && joins(t)) ++t;
+      if (t == edge || t >= words_.size() || line_starts(t) || !list_ends_joined(edge)) return;
+      const Mention* item = over(t);
+      if (!item || !item->may_be(SenseKind::descriptor)) return;
+      const std::uint32_t first = item->first, last = item->last;
+      const NodeId node =
+          walk(lexicon_, words_, mention.first, mention.first + 1, first, last);
+      if (!is_descriptor_node(node)) return;
+      add_shared_before(mention.first, first, last, node);
+      edge = last;
+    }
+  }
+
+  // A list of plain commas shares nothing: "dried fig, tobacco, leather".
+  bool list_ends_joined(std::uint32_t token) {
+    for (std::uint32_t t = token; t < words_.size() && t < token + 8; ++t) {
+      if (joins(t)) return true;
+      const Mention* item = over(t);
+      if (key(t) != "," && !(item && item->may_be(SenseKind::descriptor))) return false;
+    }
+    return false;
+  }
+
+  // "peach skin and pit": the first word goes with a second head that is no item itself.
+  void share_first_word(const Mention& mention) {
+    std::uint32_t t = mention.last;
+    if (t + 1 >= words_.size() || !joins(t) || line_starts(t + 1)) return;
+    ++t;
+    const Mention* item = over(t);
+    if (item && (item->may_be(SenseKind::descriptor) || item->last - item->first > 1)) return;
+    // The second head must end its phrase: "peach skin and pit fruit" is another thing.
+    if (t + 1 < words_.size()) {
+      const Mention* next = over(t + 1);
+      if (next && next->may_be(SenseKind::descriptor)) return;
+    }
+    const NodeId node =
+        walk(lexicon_, words_, mention.first, mention.last - 1, t, t + 1);
+    if (is_descriptor_node(node)) add_shared_before(mention.first, t, t + 1, node);
+  }
+
+  void add(std::uint32_t first, std::uint32_t last, std::uint32_t head_first,
+           std::uint32_t head_last, NodeId node) {
+    if (Mention* own = over(first)) own->node = 0;
+    Mention made;
+    made.first = first;
+    made.last = last;
+    made.shared_first = head_first;
+    made.shared_last = head_last;
+    made.node = node;
+    made.kinds = kinds_of(lexicon_, node);
+    added_.push_back(made);
+  }
+
+  void add_shared_before(std::uint32_t modifier, std::uint32_t first, std::uint32_t last,
+                         NodeId node) {
+    if (Mention* own = over(first)) own->node = 0;
+    Mention made;
+    made.first = first;
+    made.last = last;
+    made.shared_first = modifier;
+    made.shared_last = modifier + 1;
+    made.node = node;
+    made.kinds = kinds_of(lexicon_, node);
+    added_.push_back(made);
+  }
+
+  void erase_replaced() {
+    if (added_.empty()) return;
+    std::erase_if(mentions_, [](const Mention& mention) { return mention.node == 0; });
+    mentions_.insert(mentions_.end(), added_.begin(), added_.end());
+  }
+
+  const text::TokenizedText& text_;
+  const CompiledLexicon& lexicon_;
+  const std::vector<lexicon::WordId>& words_;
+  std::vector<Mention>& mentions_;
+  std::vector<Mention> added_;
+};
+
+}  // namespace
+
+void coordinate(const text::TokenizedText& text, const CompiledLexicon& lexicon,
+                const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions) {
+  Coordinator(text, lexicon, words, mentions).run();
+}
+
+}  // namespace racking::match

@@ -1,0 +1,19 @@
+// Items that share a word: "red and black cherries", "dried fig and apricot".
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "lexicon/compiled.hpp"
+#include "match/mention.hpp"
+#include "text/tokens.hpp"
+
+namespace racking::match {
+
+// Expands coordinated items: each gets a mention of its own whose shared word stands
+// elsewhere. `mentions` stay in text order. Which words join is the lexicon's to say: stop
+// cues of class conjunction; which modifiers are shared forward: cues that set a state.
+void coordinate(const text::TokenizedText& text, const lexicon::CompiledLexicon& lexicon,
+                const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions);
+
+}  // namespace racking::match

@@ -1,0 +1,36 @@
+// Measures in running text: alcohol, sugar, acidities, scores, vintages …
+#pragma once
+
+#include <memory>
+#include <string_view>
+#include <vector>
+
+#include "lexicon/compiled.hpp"
+#include "note_content.hpp"
+#include "text/tokens.hpp"
+
+namespace racking::match {
+
+struct FoundQuantity {
+  std::uint32_t first = 0, last = 0;   // tokens
+  Quantity quantity;
+};
+
+// The lexicon's measure patterns, compiled once; immutable and safe to share. The only
+// user of RE2. Throws Error (lexicon_invalid) for a pattern that does not compile.
+class QuantityFinder {
+ public:
+  explicit QuantityFinder(const lexicon::CompiledLexicon& lexicon);
+  QuantityFinder(QuantityFinder&&) noexcept;
+  ~QuantityFinder();
+
+  // Quantities in text order, without overlap. Runs only where a digit stands.
+  void find(std::string_view text, const text::TokenizedText& tokens,
+            std::vector<FoundQuantity>& found) const;
+
+ private:
+  struct Patterns;
+  std::unique_ptr<Patterns> patterns_;
+};
+
+}  // namespace racking::match

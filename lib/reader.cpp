@@ -1,0 +1,175 @@
+#include "racking/reader.hpp"
+
+#include <algorithm>
+#include <mutex>
+#include <utility>
+#include <vector>
+
+#include "context/boundaries.hpp"
+#include "context/readings.hpp"
+#include "context/scopes.hpp"
+#include "context/senses.hpp"
+#include "context/structure.hpp"
+#include "context/workspace.hpp"
+#include "judge/judge.hpp"
+#include "lexicon/compiled.hpp"
+#include "match/coordination.hpp"
+#include "match/matcher.hpp"
+#include "match/quantities.hpp"
+#include "note_content.hpp"
+#include "racking/error.hpp"
+#include "text/tokens.hpp"
+
+namespace racking {
+inline namespace v1 {
+
+namespace {
+
+constexpr std::size_t largest_text = 0x7fffffff;   // spans are 32 bits wide
+
+// Scratch memory, handed from read to read so that reading need not allocate it anew.
+class WorkspacePool {
+ public:
+  std::unique_ptr<context::Workspace> take() const {
+    const std::lock_guard lock(mutex_);
+    if (free_.empty()) return std::make_unique<context::Workspace>();
+    auto work = std::move(free_.back());
+    free_.pop_back();
+    return work;
+  }
+  void give_back(std::unique_ptr<context::Workspace> work) const {
+    // A huge note's scratch is not kept for the small ones after it.
+    constexpr std::size_t most_tokens_kept = 1u << 16;
+    if (work->text.tokens.capacity() > most_tokens_kept) return;
+    const std::lock_guard lock(mutex_);
+    free_.push_back(std::move(work));
+  }
+
+ private:
+  mutable std::mutex mutex_;
+  mutable std::vector<std::unique_ptr<context::Workspace>> free_;
+};
+
+}  // namespace
+
+struct Reader::Machine {
+  Machine(Lexicon shared, ReaderOptions its)
+      : lexicon(std::move(shared)), compiled(*lexicon.compiled()), options(its),
+        quantities(compiled) {}
+
+  Lexicon lexicon;
+  const lexicon::CompiledLexicon& compiled;
+  ReaderOptions options;
+  match::QuantityFinder quantities;
+  WorkspacePool pool;
+};
+
+namespace {
+
+void index_mentions(context::Workspace& work) {
+  work.mention_at.assign(work.token_count(), 0);
+  for (std::uint32_t i = 0; i < work.mentions.size(); ++i)
+    for (std::uint32_t t = work.mentions[i].first; t < work.mentions[i].last; ++t)
+      work.mention_at[t] = i + 1;
+}
+
+// In a note written mostly in capitals, or in title case, a capital proves nothing.
+bool is_title_case(const text::TokenizedText& text) {
+  std::size_t words = 0, capitals = 0;
+  for (const text::Token& token : text.tokens) {
+    if (token.kind != text::TokenKind::word) continue;
+    ++words;
+    capitals += token.is(text::Token::capital) ? 1u : 0u;
+  }
+  return words >= 4 && capitals * 2 > words;
+}
+
+// What a quantity covers is no mention as well ("12 g/L dry extract" keeps "dry").
+void drop_covered(context::Workspace& work, std::vector<match::FoundQuantity>& found) {
+  work.quantities.clear();
+  for (match::FoundQuantity& one : found) {
+    std::erase_if(work.mentions, [&](const match::Mention& mention) {
+      return mention.first < one.last && one.first < mention.last &&
+             !mention.may_be(lexicon::SenseKind::cue) &&
+             !mention.may_be(lexicon::SenseKind::anchor);
+    });
+    work.quantities.push_back({one.first, one.last, std::move(one.quantity)});
+  }
+}
+
+std::string hexadecimal(std::string_view bytes) {
+  constexpr std::string_view digits = "0123456789abcdef";
+  std::string out;
+  for (const char c : bytes) {
+    const auto byte = static_cast<unsigned char>(c);
+    out += digits[byte >> 4];
+    out += digits[byte & 15];
+  }
+  return out;
+}
+
+void list_ill_formed(const context::Workspace& work, Note::Content& note) {
+  for (const Span span : work.text.ill_formed)
+    note.problems.push_back(
+        {"ill-formed-utf-8", span,
+         "bytes " + hexadecimal(std::string_view(note.text).substr(span.begin, span.size())) +
+             " are not UTF-8"});
+}
+
+void read_into(const Reader::Machine& machine, context::Workspace& work, Note::Content& note) {
+  const lexicon::CompiledLexicon& lexicon = machine.compiled;
+  const std::string_view text = note.text;
+
+  text::tokenize(text, work.text);
+  work.title_case = is_title_case(work.text);
+
+  match::identify(work.text, lexicon, work.words);
+  match::find_mentions(work.text, lexicon, work.words, work.mentions);
+  match::coordinate(work.text, lexicon, work.words, work.mentions);
+  std::vector<match::FoundQuantity> found;
+  machine.quantities.find(text, work.text, found);
+  drop_covered(work, found);
+  index_mentions(work);
+
+  context::mark_boundaries(text, lexicon, work);
+  context::paint_scopes(text, lexicon, work);
+  context::decide_senses(lexicon, work);
+  context::attach_structure(text, lexicon, work);
+  context::write_readings(text, lexicon, work, note);
+
+  judge::combine_structure(note);
+  judge::infer_wine(lexicon, work, note);
+  judge::judge_condition(lexicon, work, note);
+  judge::judge_maturity(lexicon, note);
+  judge::measure_coverage(lexicon, work, note);
+  judge::raise_remarks(note);
+  list_ill_formed(work, note);
+}
+
+}  // namespace
+
+Reader::Reader(Lexicon lexicon, ReaderOptions options)
+    : machine_(std::make_shared<const Machine>(std::move(lexicon), options)) {}
+Reader::Reader(const Reader&) = default;
+Reader::Reader(Reader&&) noexcept = default;
+Reader& Reader::operator=(const Reader&) = default;
+Reader& Reader::operator=(Reader&&) noexcept = default;
+Reader::~Reader() = default;
+
+Note Reader::read(std::string text) const {
+  const std::size_t limit = std::min(machine_->options.size_limit, largest_text);
+  if (text.size() > limit)
+    throw Error(ErrorCode::text_too_large, "the note has " + std::to_string(text.size()) +
+                                               " bytes; the limit is " + std::to_string(limit));
+  auto content = std::make_unique<Note::Content>(machine_->lexicon);
+  content->text = std::move(text);
+  auto work = machine_->pool.take();
+  read_into(*machine_, *work, *content);
+  machine_->pool.give_back(std::move(work));
+  return Note(std::move(content));
+}
+
+const Lexicon& Reader::lexicon() const noexcept { return machine_->lexicon; }
+
+}  // namespace v1
+}  // namespace racking
