@@ -11,6 +11,11 @@ OffsetTable::OffsetTable(std::string_view text, Offsets unit) {
   const auto size = static_cast<std::uint32_t>(text.size());
   std::uint32_t offset = 0;
   for (std::uint32_t at = 0; at < size;) {
+    if (static_cast<unsigned char>(text[at]) < 0x80) {
+      ++at;
+      ++offset;
+      continue;
+    }
     const Decoded decoded = decode(text, at);
     const bool pair = unit == Offsets::utf16 && decoded.code_point > 0xFFFF;
     const auto length = static_cast<std::uint16_t>(decoded.length);

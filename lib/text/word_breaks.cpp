@@ -11,7 +11,7 @@ std::uint32_t next_boundary(std::string_view text, std::uint32_t at) noexcept {
     case ScanClass::letter: end = ascii_word_end(text, at); break;
     case ScanClass::digit: end = ascii_number_end(text, at); break;
     case ScanClass::mark: end = at + 1; break;
-    case ScanClass::blank:
+    case ScanClass::blank: end = ascii_blank_end(text, at); break;
     case ScanClass::line_break:
     case ScanClass::beyond: return segment_end(text, at);
   }

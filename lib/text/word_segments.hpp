@@ -69,6 +69,13 @@ inline std::uint32_t ascii_number_end(std::string_view text, std::uint32_t at) n
   }
 }
 
+// White space: spaces keep together (WB3d), any other stands by itself.
+inline std::uint32_t ascii_blank_end(std::string_view text, std::uint32_t at) noexcept {
+  std::uint32_t end = at + 1;
+  while (text[at] == ' ' && end < text.size() && text[end] == ' ') ++end;
+  return end;
+}
+
 inline bool stays_ascii(std::string_view text, std::uint32_t end) noexcept {
   return end >= text.size() || scan_class(text[end]) != ScanClass::beyond;
 }
