@@ -1,0 +1,1 @@
+// The C interface of the library; see racking/racking.h.
