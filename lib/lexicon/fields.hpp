@@ -1,0 +1,110 @@
+// What each record refers to, said once: for the checks of a blob and for re-pooling.
+#pragma once
+
+#include <cstddef>
+
+#include "lexicon/compiled.hpp"
+
+namespace racking::lexicon {
+
+// What the members of a Range are.
+enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings };
+
+inline constexpr std::size_t stop_bits = 11, role_count = 7, shift_count = 4, frame_count = 8,
+                             phase_count = 5, sight_kind_count = 7;
+
+// A visitor has text(StringRef&), list(Range&, Refers), value(byte, count), which may be
+// unset with optional(byte, count), and bits(mask, count).
+template <class Visitor>
+void visit(DescriptorRecord& r, Visitor& v) {
+  v.text(r.id), v.text(r.label), v.text(r.gloss);
+  v.list(r.parents, Refers::descriptors), v.list(r.children, Refers::descriptors);
+  v.list(r.compounds, Refers::compounds);
+  v.bits(r.state, state_count), v.bits(r.origin, 4), v.bits(r.is_family, 1);
+}
+template <class Visitor>
+void visit(CompoundRecord& r, Visitor& v) {
+  v.text(r.id), v.text(r.label), v.text(r.source);
+}
+template <class Visitor>
+void visit(PhraseRecord& r, Visitor& v) {
+  v.list(r.traits, Refers::traits);
+  v.optional(r.dimension, dimension_count), v.value(r.low, 6), v.value(r.high, 6);
+}
+template <class Visitor>
+void visit(LevelRecord& r, Visitor& v) {
+  v.list(r.traits, Refers::traits);
+  for (const auto step : r.low) v.value(step, 6);
+  for (const auto step : r.high) v.value(step, 6);
+  v.optional(r.alone, dimension_count);
+}
+template <class Visitor>
+void visit(AnchorRecord& r, Visitor& v) { v.value(r.dimension, dimension_count); }
+template <class Visitor>
+void visit(ModifierRecord& r, Visitor& v) { v.value(r.shift, shift_count); }
+template <class Visitor>
+void visit(TraitRecord& r, Visitor& v) { v.text(r.id); }
+template <class Visitor>
+void visit(HueRecord& r, Visitor& v) { v.value(r.hue, hue_count); }
+template <class Visitor>
+void visit(SightRecord& r, Visitor& v) {
+  v.text(r.value);
+  v.value(r.kind, sight_kind_count), v.value(r.low, 6), v.value(r.high, 6);
+}
+template <class Visitor>
+void visit(FaultRecord& r, Visitor& v) {
+  v.text(r.caution);
+  v.list(r.compounds, Refers::compounds), v.list(r.confused_with, Refers::faults);
+  v.value(r.fault, fault_count);
+}
+template <class Visitor>
+void visit(SuspicionRecord& r, Visitor& v) {
+  v.list(r.any, Refers::descriptors), v.list(r.with, Refers::descriptors);
+  v.value(r.fault, fault_count), v.bits(r.has_companions, 1);
+}
+template <class Visitor>
+void visit(NameRecord& r, Visitor& v) {
+  v.text(r.name);
+  v.value(r.kind, 5), v.optional(r.colour, 4), v.optional(r.style, 4);
+}
+template <class Visitor>
+void visit(CueRecord& r, Visitor& v) {
+  v.text(r.id);
+  v.bits(r.stops, stop_bits), v.bits(r.is_stop, stop_bits), v.bits(r.state, state_count);
+  v.value(r.role, role_count), v.optional(r.stance, 3), v.optional(r.when, 4);
+  v.optional(r.frame, frame_count), v.optional(r.phase, phase_count);
+  v.optional(r.texture, 2), v.optional(r.list, 2);
+  v.value(r.strength_low, 6), v.value(r.strength_high, 6);
+}
+template <class Visitor>
+void visit(KnownRecord& r, Visitor& v) { v.bits(r.is_talk, 1); }
+template <class Visitor>
+void visit(SenseRuleRecord& r, Visitor& v) {
+  v.text(r.id);
+  for (Range* range : {&r.next, &r.previous, &r.not_next, &r.not_previous})
+    v.list(*range, Refers::words);
+  for (const auto mask : {r.among, r.choose, r.next_kinds, r.previous_kinds, r.company})
+    v.bits(mask, sense_kind_count);
+  v.bits(r.phases, phase_count), v.bits(r.first, 1), v.value(r.capital, 3), v.bits(r.is_named, 1);
+}
+template <class Visitor>
+void visit(MeasureRecord& r, Visitor& v) {
+  v.text(r.id), v.text(r.pattern), v.text(r.unit);
+  v.value(r.kind, quantity_kind_count), v.optional(r.frame, frame_count);
+}
+template <class Visitor>
+void visit(InflectionRecord& r, Visitor& v) {
+  v.text(r.ending), v.text(r.replace), v.value(r.kind, 2), v.value(r.after, 3);
+}
+template <class Visitor>
+void visit(ExceptionRecord& r, Visitor& v) {
+  v.text(r.form), v.list(r.made, Refers::strings), v.value(r.kind, 2);
+}
+
+// The tables whose records `visit` knows.
+#define RACKING_LEXICON_RECORDS(X)                                                        \
+  X(descriptors) X(compounds) X(phrases) X(levels) X(anchors) X(modifiers) X(traits)      \
+  X(hues) X(sights) X(faults) X(suspicions) X(names) X(cues) X(knowns) X(sense_rules)     \
+  X(measures) X(inflections) X(exceptions)
+
+}  // namespace racking::lexicon

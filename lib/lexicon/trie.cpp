@@ -1,0 +1,126 @@
+#include "lexicon/trie.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <utility>
+
+#include "text/fold.hpp"
+
+namespace racking::lexicon {
+namespace {
+
+// At most half full, so that a miss ends soon.
+std::size_t table_size(std::size_t used) { return std::bit_ceil(std::max<std::size_t>(8, 2 * used)); }
+
+template <class Item, class IsEmpty>
+void place(std::vector<Item>& table, std::uint64_t hash, const Item& item, IsEmpty is_empty) {
+  const std::size_t mask = table.size() - 1;
+  std::size_t at = hash & mask;
+  while (!is_empty(table[at])) at = (at + 1) & mask;
+  table[at] = item;
+}
+
+}  // namespace
+
+StringRef Pool::text(std::string_view text) {
+  if (text.empty()) return {0, 0};
+  const StringRef next{static_cast<std::uint32_t>(tables_.strings.size()),
+                       static_cast<std::uint32_t>(text.size())};
+  const auto [found, fresh] = texts_.emplace(std::string(text), next);
+  if (fresh) tables_.strings.insert(tables_.strings.end(), text.begin(), text.end());
+  return found->second;
+}
+
+Range Pool::list(std::span<const std::uint32_t> items) {
+  if (items.empty()) return {0, 0};
+  const Range next{static_cast<std::uint32_t>(tables_.indices.size()),
+                   static_cast<std::uint32_t>(items.size())};
+  const auto [found, fresh] = lists_.emplace(std::vector(items.begin(), items.end()), next);
+  if (fresh) tables_.indices.insert(tables_.indices.end(), items.begin(), items.end());
+  return found->second;
+}
+
+WordId WordTable::add(const std::string& word) {
+  const auto [found, fresh] = ids_.emplace(word, static_cast<WordId>(texts_.size() + 1));
+  if (fresh) texts_.push_back(word);
+  return found->second;
+}
+
+WordId WordTable::find(std::string_view word) const {
+  const auto found = ids_.find(std::string(word));
+  return found == ids_.end() ? 0 : found->second;
+}
+
+void WordTable::settle_aliases() {
+  aliases_.clear();
+  alias_of_.clear();
+  for (std::size_t i = 0; i < texts_.size(); ++i) {
+    std::string plain = text::fold(texts_[i]);
+    if (plain == texts_[i] || ids_.contains(plain)) continue;
+    const auto id = static_cast<WordId>(i + 1);
+    if (alias_of_.emplace(plain, id).second) aliases_.emplace_back(std::move(plain), id);
+  }
+}
+
+WordId WordTable::stripped(WordId word) const {
+  const std::string plain = text::fold(text(word));
+  if (const WordId own = find(plain)) return own;
+  const auto found = alias_of_.find(plain);
+  return found == alias_of_.end() ? word : found->second;
+}
+
+std::vector<Word> WordTable::table(Pool& pool) const {
+  std::vector<Word> out(table_size(texts_.size() + aliases_.size()));
+  const auto is_empty = [](const Word& word) { return word.id == 0; };
+  for (std::size_t i = 0; i < texts_.size(); ++i)
+    place(out, hash_key(texts_[i]), {pool.text(texts_[i]), static_cast<WordId>(i + 1), 0}, is_empty);
+  for (const auto& [plain, id] : aliases_)
+    place(out, hash_key(plain), {pool.text(plain), id, 1}, is_empty);
+  return out;
+}
+
+NodeId Trie::insert(const std::vector<WordId>& words) {
+  NodeId at = 0;
+  for (const WordId word : words) {
+    const auto [found, fresh] =
+        edges_.emplace(key(at, word), static_cast<NodeId>(nodes_.size()));
+    if (fresh) {
+      ++nodes_[at].children;
+      Node node;
+      node.from = at;
+      node.word = word;
+      nodes_.push_back(std::move(node));
+    }
+    at = found->second;
+  }
+  return at;
+}
+
+NodeId Trie::find(const std::vector<WordId>& words) const {
+  NodeId at = 0;
+  for (const WordId word : words) {
+    const auto found = edges_.find(key(at, word));
+    if (found == edges_.end()) return 0;
+    at = found->second;
+  }
+  return at;
+}
+
+std::vector<WordId> Trie::words_to(NodeId node) const {
+  std::vector<WordId> out;
+  for (; node != 0; node = nodes_[node].from) out.push_back(nodes_[node].word);
+  std::reverse(out.begin(), out.end());
+  return out;
+}
+
+std::vector<Edge> Trie::edge_table() const {
+  std::vector<Edge> out(table_size(nodes_.size()));
+  for (NodeId to = 1; to < nodes_.size(); ++to) {
+    const Node& node = nodes_[to];
+    place(out, hash_edge(node.from, node.word), {node.from, node.word, to, 0},
+          [](const Edge& edge) { return edge.to == 0; });
+  }
+  return out;
+}
+
+}  // namespace racking::lexicon

@@ -1,0 +1,67 @@
+// The trie while it is built: every form with the senses that claim it.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "lexicon/pool.hpp"
+#include "lexicon/source.hpp"
+#include "lexicon/words.hpp"
+
+namespace racking::lexicon {
+
+inline constexpr std::uint32_t no_file = none;   // a Place in the lexicon below an overlay
+
+// The words of all forms, numbered from 1 in the order they come.
+class WordTable {
+ public:
+  WordId add(const std::string& word);
+  WordId find(std::string_view word) const;      // exact; 0 if none
+  const std::string& text(WordId id) const { return texts_[id - 1]; }
+  std::size_t size() const { return texts_.size(); }
+
+  // Fixes which stripped spellings stand for accented words; call when all words are in.
+  void settle_aliases();
+  // What `word` is found by when written without accents: itself if its alias is its own.
+  WordId stripped(WordId word) const;
+  std::vector<Word> table(Pool& pool) const;
+
+ private:
+  std::vector<std::string> texts_;
+  std::unordered_map<std::string, WordId> ids_;
+  std::vector<std::pair<std::string, WordId>> aliases_;
+  std::unordered_map<std::string, WordId> alias_of_;
+};
+
+struct Claim {
+  Sense sense;
+  Place place;
+};
+
+class Trie {
+ public:
+  struct Node {
+    std::vector<Claim> claims;
+    std::vector<std::uint32_t> named_rules;
+    std::uint32_t children = 0;
+    NodeId from = 0;
+    WordId word = 0;
+  };
+
+  NodeId insert(const std::vector<WordId>& words);
+  NodeId find(const std::vector<WordId>& words) const;   // 0 if none
+  std::vector<WordId> words_to(NodeId node) const;
+  std::vector<Node>& nodes() { return nodes_; }
+  const std::vector<Node>& nodes() const { return nodes_; }
+  std::vector<Edge> edge_table() const;
+
+ private:
+  static std::uint64_t key(NodeId from, WordId word) { return std::uint64_t{from} << 32 | word; }
+  std::vector<Node> nodes_{1};
+  std::unordered_map<std::uint64_t, NodeId> edges_;
+};
+
+}  // namespace racking::lexicon
