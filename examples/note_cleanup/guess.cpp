@@ -1,0 +1,95 @@
+#include "guess.hpp"
+
+#include <simdjson.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "columns.hpp"
+#include "csv_parser.hpp"
+
+namespace note_cleanup {
+namespace {
+
+std::string extension(std::string_view name) {
+  const std::size_t dot = name.rfind('.');
+  if (dot == std::string_view::npos || name.find('/', dot) != std::string_view::npos) return {};
+  std::string extension(name.substr(dot + 1));
+  std::transform(extension.begin(), extension.end(), extension.begin(),
+                 [](unsigned char c) { return static_cast<char>(c >= 'A' && c <= 'Z' ? c + 32 : c); });
+  return extension;
+}
+
+std::string_view first_line(std::string_view sample) {
+  const std::size_t from = sample.find_first_not_of(" \t\r\n");
+  if (from == std::string_view::npos) return {};
+  return sample.substr(from, sample.find_first_of("\r\n", from) - from);
+}
+
+bool is_json_object(std::string_view line) {
+  if (!line.starts_with('{')) return false;
+  simdjson::dom::parser parser;
+  const simdjson::padded_string padded(line);
+  simdjson::dom::object object;
+  return !parser.parse(padded).get(object);
+}
+
+// Prose has commas too, so a table must have headings: one that names the notes, and at least
+// one other.
+bool has_headings(std::string_view sample, char& separator) {
+  std::size_t columns = 0;
+  separator = guess_separator(sample, columns);
+  if (columns < 2) return false;
+  const auto rows = parse_sample(sample, separator);
+  const auto& first = rows.front();
+  const bool notes = std::any_of(first.begin(), first.end(), [](const auto& name) {
+    const int rank = note_heading_rank(name);
+    return rank != 0 && rank < 100;
+  });
+  const bool others = std::any_of(first.begin(), first.end(), [](const auto& name) {
+    return id_heading_rank(name) != 0 || is_common_heading(name);
+  });
+  const bool short_names = std::all_of(first.begin(), first.end(),
+                                       [](const auto& name) { return name.size() <= 40; });
+  return notes && short_names && (others || rows.size() == 1 || rows[1].size() == first.size());
+}
+
+// Paragraphs are told by the blank lines between them: nearly every pair of notes has one.
+bool has_paragraphs(std::string_view sample) {
+  std::size_t lines = 0;
+  std::size_t breaks = 0;
+  bool blank = false;
+  while (!sample.empty()) {
+    std::size_t end = sample.find_first_of("\r\n");
+    if (end == std::string_view::npos) end = sample.size();
+    const std::string_view line = sample.substr(0, end);
+    end += sample.substr(end, 2) == "\r\n" ? 2 : sample.size() > end ? 1 : 0;
+    sample.remove_prefix(end);
+    if (is_blank(line)) {
+      blank = lines > 0;
+    } else {
+      ++lines;
+      breaks += blank ? 1 : 0;
+      blank = false;
+    }
+  }
+  return breaks > 0 && breaks * 6 >= lines - 1;
+}
+
+}  // namespace
+
+InputFormat guess_format(std::string_view name, std::string_view sample) {
+  const std::string kind = extension(name);
+  if (is_json_object(first_line(sample))) return InputFormat::jsonl;
+  if (kind == "csv") return InputFormat::csv;
+  if (kind == "tsv" || kind == "tab") return InputFormat::tsv;
+  if (kind == "jsonl" || kind == "ndjson" || kind == "json") return InputFormat::jsonl;
+  char separator = ',';
+  if (has_headings(sample, separator)) {
+    return separator == '\t' ? InputFormat::tsv : InputFormat::csv;
+  }
+  return has_paragraphs(sample) ? InputFormat::paragraphs : InputFormat::lines;
+}
+
+}  // namespace note_cleanup
