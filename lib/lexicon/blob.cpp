@@ -33,8 +33,7 @@ class Writer {
   std::string finish() {
     BlobHeader header{blob_magic, format_version, section_count, bytes_.size(), 0, {}};
     header.checksum = checksum(std::string_view(bytes_).substr(sizeof header));
-    for (std::size_t i = 0; i < header.digest.size(); ++i)
-      header.digest[i] = "0123456789abcdef"[header.checksum >> (60 - 4 * i) & 15u];
+    header.digest = hexadecimal(header.checksum);
     std::memcpy(bytes_.data(), &header, sizeof header);
     return std::move(bytes_);
   }
@@ -45,6 +44,13 @@ class Writer {
 };
 
 }  // namespace
+
+std::array<char, 16> hexadecimal(std::uint64_t checksum) noexcept {
+  std::array<char, 16> out;
+  for (std::size_t i = 0; i < out.size(); ++i)
+    out[i] = "0123456789abcdef"[checksum >> (60 - 4 * i) & 15u];
+  return out;
+}
 
 std::string write_blob(const Tables& tables, std::string_view name, std::string_view version) {
   Writer writer;

@@ -22,6 +22,9 @@ struct BlobHeader {
   std::uint64_t checksum;                // of everything after the header
   std::array<char, 16> digest;           // the checksum in hexadecimal
 };
+// The checksum as the digest writes it.
+std::array<char, 16> hexadecimal(std::uint64_t checksum) noexcept;
+
 struct BlobSection {
   std::uint64_t offset;
   std::uint32_t count, element_size;

@@ -154,6 +154,16 @@ bool Builder::declare_id(const Entry& entry, Ids& ids, std::uint32_t index,
   return false;
 }
 
+// The words keep their ids, so that sense rules need no change.
+void Builder::take_base_words() {
+  std::vector<std::string> words(base_->words.size());
+  for (const Word& word : base_->words)
+    if (word.id != 0 && word.is_alias == 0) words[word.id] = base_->string(word.key);
+  for (std::size_t id = 1; id < words.size() && !words[id].empty(); ++id)
+    if (words_.add(words[id]) != id)
+      throw Error(ErrorCode::lexicon_corrupt, "the compiled lexicon has a word twice");
+}
+
 void Builder::take_base() {
   if (base_ == nullptr) return;
   Repool repool{*base_, pool_};
@@ -162,10 +172,7 @@ void Builder::take_base() {
   for (auto& record : tables_.table) visit(record, repool);
   RACKING_LEXICON_RECORDS(X)
 #undef X
-  std::vector<std::string> words(base_->words.size());
-  for (const Word& word : base_->words)
-    if (word.id != 0 && word.is_alias == 0) words[word.id] = base_->string(word.key);
-  for (std::size_t id = 1; id < words.size() && !words[id].empty(); ++id) words_.add(words[id]);
+  take_base_words();
   const auto index = [](const auto& records, auto&& name, Ids& ids) {
     for (std::uint32_t i = 0; i < records.size(); ++i)
       ids.emplace(std::string(name(records[i])), i);

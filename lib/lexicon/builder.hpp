@@ -45,6 +45,7 @@ class Builder {
   void report(const Place& place, std::string message, std::string mend);
   std::string where(const Place& place) const;
   std::string owner(const Claim& claim) const;
+  std::string sight_name(std::uint32_t index) const;
 
   // Values of an entry.
   static const Text* text(const Entry& entry, std::string_view key);
@@ -66,6 +67,7 @@ class Builder {
   void check_id(const Text& id);
 
   // Declarations.
+  void take_base_words();
   void declare_root();
   void declare_descriptor(const Entry& entry);
   void declare_compound(const Entry& entry);

@@ -46,7 +46,7 @@ class Checker {
       case Refers::compounds: return lexicon_.compounds.size();
       case Refers::traits: return lexicon_.traits.size();
       case Refers::faults: return fault_count;
-      case Refers::words: return lexicon_.words.size() + 1;
+      case Refers::words: return lexicon_.words.size();
       case Refers::strings: break;
     }
     return 0;
@@ -82,15 +82,27 @@ bool check_hierarchy(const CompiledLexicon& lexicon) {
 
 bool is_hash_size(std::size_t size) { return std::has_single_bit(size); }
 
+std::size_t word_count(const CompiledLexicon& lexicon) {
+  std::size_t count = 0;
+  for (const Word& word : lexicon.words) count += word.id != 0 && word.is_alias == 0;
+  return count;
+}
+
+// The ids are 1 to the number of words, each given once; and a miss ends at an empty slot.
 bool check_words(const CompiledLexicon& lexicon) {
   Checker check(lexicon);
   check.require(is_hash_size(lexicon.words.size()));
+  const std::size_t count = word_count(lexicon);
+  std::vector<bool> given(count + 1, false);
   std::size_t empty = 0;
   for (const Word& word : lexicon.words) {
     check.text(word.key);
-    check.index(word.id, lexicon.words.size());
     check.bits(word.is_alias, 1);
     empty += word.id == 0;
+    if (word.id > count || (word.id != 0 && word.key.length == 0)) return false;
+    if (word.id == 0 || word.is_alias != 0) continue;
+    if (given[word.id]) return false;
+    given[word.id] = true;
   }
   return check.good() && empty != 0;
 }
@@ -101,9 +113,11 @@ bool check_edges(const CompiledLexicon& lexicon) {
   Checker check(lexicon);
   check.require(is_hash_size(lexicon.edges.size()) && count != 0);
   std::vector<bool> reached(count, false);
+  const std::size_t words = word_count(lexicon);
   std::size_t used = 0;
   for (const Edge& edge : lexicon.edges) {
     if (edge.to == 0) continue;
+    if (edge.word == 0 || edge.word > words) return false;
     if (edge.from >= edge.to || edge.to >= count || reached[edge.to]) return false;
     reached[edge.to] = true;
     ++used;

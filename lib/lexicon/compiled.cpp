@@ -17,7 +17,7 @@ namespace {
   throw Error(ErrorCode::lexicon_corrupt, "the compiled lexicon is corrupt: " + why);
 }
 
-BlobHeader checked_header(std::string_view blob) {
+void check_header(std::string_view blob) {
   BlobHeader header;
   if (blob.size() < sizeof header + section_count * sizeof(BlobSection)) corrupt("it is too short");
   std::memcpy(&header, blob.data(), sizeof header);
@@ -26,7 +26,7 @@ BlobHeader checked_header(std::string_view blob) {
     corrupt("it is of another format version; compile it again");
   if (header.size != blob.size()) corrupt("its size is not what it says");
   if (header.checksum != checksum(blob.substr(sizeof header))) corrupt("its checksum differs");
-  return header;
+  if (header.digest != hexadecimal(header.checksum)) corrupt("its digest differs");
 }
 
 // The next section, as elements of one type.
@@ -65,7 +65,7 @@ std::shared_ptr<const CompiledLexicon> CompiledLexicon::from_static(std::string_
 }
 
 void CompiledLexicon::attach(std::string_view bytes) {
-  checked_header(bytes);
+  check_header(bytes);
   if (!is_aligned(bytes.data())) corrupt("it is not aligned");
   std::size_t next = 0;
 #define X(Type, table) table = section<Type>(bytes, next);

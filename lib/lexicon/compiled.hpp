@@ -86,7 +86,8 @@ struct LevelRecord {
   Range traits;
   std::array<std::uint8_t, 8> low, high;   // by Dimension; 0: does not go with it
   std::uint8_t alone;                      // Dimension, or unset
-  std::array<std::uint8_t, 7> reserved;
+  std::uint8_t fragment;                   // the same, but only as a whole fragment ("…, long.")
+  std::array<std::uint8_t, 6> reserved;
 };
 struct AnchorRecord { std::uint8_t dimension; };
 enum class Shift : std::uint8_t { up, down, high, low };

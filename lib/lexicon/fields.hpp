@@ -37,6 +37,7 @@ void visit(LevelRecord& r, Visitor& v) {
   for (const auto step : r.low) v.value(step, 6);
   for (const auto step : r.high) v.value(step, 6);
   v.optional(r.alone, dimension_count);
+  v.optional(r.fragment, dimension_count);
 }
 template <class Visitor>
 void visit(AnchorRecord& r, Visitor& v) { v.value(r.dimension, dimension_count); }

@@ -45,6 +45,15 @@ std::vector<WordId> Builder::find_words(const Words& words) const {
   return out;
 }
 
+// A depth that spans several values has no word of its own.
+std::string Builder::sight_name(std::uint32_t index) const {
+  const SightRecord& sight = tables_.sights[index];
+  if (sight.value.length != 0 || sight.low == 0 || sight.high == 0)
+    return std::string(pool_.view(sight.value));
+  const auto depths = members(ClosedList::depth);
+  return std::string(depths[sight.low - 1u]) + " to " + std::string(depths[sight.high - 1u]);
+}
+
 std::string Builder::owner(const Claim& claim) const {
   const std::uint32_t index = claim.sense.index;
   std::string out(members(ClosedList::sense_kind)[static_cast<std::size_t>(claim.sense.kind)]);
@@ -53,7 +62,7 @@ std::string Builder::owner(const Claim& claim) const {
     case SenseKind::descriptor: named(pool_.view(tables_.descriptors[index].id)); break;
     case SenseKind::trait: named(pool_.view(tables_.traits[index].id)); break;
     case SenseKind::hue: named(name_of(static_cast<Hue>(tables_.hues[index].hue))); break;
-    case SenseKind::sight: named(pool_.view(tables_.sights[index].value)); break;
+    case SenseKind::sight: named(sight_name(index)); break;
     case SenseKind::fault: case SenseKind::hint:
       named(name_of(static_cast<Fault>(tables_.faults[index].fault))); break;
     case SenseKind::name: named(pool_.view(tables_.names[index].name)); break;

@@ -99,6 +99,7 @@ std::uint32_t Builder::add_level(const Entry& entry) {
   const auto traits = traits_of(entry);
   record.traits = pool_.list(traits);
   record.alone = member(entry, "alone", ClosedList::dimension);
+  record.fragment = member(entry, "fragment", ClosedList::dimension);
   const auto dimensions = members(ClosedList::dimension);
   for (std::size_t i = 0; i < dimensions.size(); ++i)
     if (const auto range = steps(entry, dimensions[i])) {

@@ -58,7 +58,8 @@ constexpr Key level_keys[] = {
     {"forms", fixed_forms, true}, {"acidity", steps}, {"body", steps}, {"tannin", steps},
     {"sweetness", steps}, {"alcohol", steps}, {"sparkle", steps}, {"finish", steps},
     {"expression", steps}, {"trait", text}, {"traits", texts},
-    {"alone", text, false, List::dimension}, {"examples", texts}};
+    {"alone", text, false, List::dimension}, {"fragment", text, false, List::dimension},
+    {"examples", texts}};
 constexpr Key phrase_keys[] = {
     {"forms", fixed_forms, true}, {"dimension", text, false, List::dimension}, {"range", steps},
     {"trait", text}, {"traits", texts}, {"examples", texts}};

@@ -256,6 +256,28 @@ void in_order_of_lines(Source& source, std::size_t first) {
                    });
 }
 
+// Blanks the entry that `line` is in, so that the rest of the file can be read, and every
+// other problem reported, with its lines unchanged. False if there is nothing to blank.
+bool blank_entry(std::string& toml, std::uint32_t line) {
+  std::size_t begin = 0, end = toml.size(), at = 0;
+  for (std::uint32_t number = 1; at < toml.size(); ++number) {
+    const bool opens = toml.compare(at, 2, "[[") == 0;
+    if (opens && number <= line) begin = at;
+    if (opens && number > line) {
+      end = at;
+      break;
+    }
+    at = std::min(toml.find('\n', at), toml.size() - 1) + 1;
+  }
+  bool changed = false;
+  for (std::size_t i = begin; i < end; ++i)
+    if (toml[i] != '\n' && toml[i] != ' ') {
+      toml[i] = ' ';
+      changed = true;
+    }
+  return changed;
+}
+
 }  // namespace
 
 void load_text(std::string_view toml, const std::string& file, Source& source,
@@ -263,15 +285,21 @@ void load_text(std::string_view toml, const std::string& file, Source& source,
   const auto index = static_cast<std::uint32_t>(source.files.size());
   source.files.push_back(file);
   Reader reader(index, source, problems);
-  const toml::parse_result parsed = toml::parse(toml, file);
-  if (!parsed) {
-    const toml::parse_error& error = parsed.error();
-    reader.report(reader.place_of(error.source()), std::string(error.description()),
-                  "mend the TOML here; the rest of the file was not read");
-    return;
+  toml::parse_result parsed = toml::parse(toml, file);
+  std::string rest;
+  for (int attempt = 0; !parsed && attempt < 4; ++attempt) {
+    const Place place = reader.place_of(parsed.error().source());
+    if (attempt == 0) {
+      reader.report(place, "TOML syntax: " + std::string(parsed.error().description()),
+                    "mend the entry here; it was left out");
+      rest = toml;
+    }
+    if (!blank_entry(rest, place.line)) return;
+    parsed = toml::parse(std::string_view(rest), file);
   }
+  if (!parsed) return;
   const std::size_t first = source.entries.size();
-  check_nfc(toml, reader);
+  check_nfc(rest.empty() ? toml : std::string_view(rest), reader);
   reader.read(parsed.table());
   in_order_of_lines(source, first);
 }
