@@ -81,7 +81,7 @@ bool is_title_case(const text::TokenizedText& text) {
     ++words;
     capitals += token.is(text::Token::capital) ? 1u : 0u;
   }
-  return words >= 4 && capitals * 2 > words;
+  return words >= 4 && capitals * 10 > words * 8;
 }
 
 // What a quantity covers is no mention as well ("12 g/L dry extract" keeps "dry").

@@ -38,7 +38,8 @@ void mark_punctuation(std::string_view text, Workspace& work) {
   for (std::uint32_t t = 0; t < tokens.size(); ++t) {
     const Token& token = tokens[t];
     if (token.is(Token::sentence_start)) work.stops[t] |= sentence_stop;
-    if (token.is(Token::line_before)) work.stops[t] |= sentence_stop | bits(Stop::line);
+    if (token.is(Token::line_before))
+      work.stops[t] = static_cast<std::uint16_t>(work.stops[t] | sentence_stop | bits(Stop::line));
     if (!is_mark(token)) continue;
     switch (text[token.span.begin]) {
       case ',': work.stops[t] |= comma_stop; break;

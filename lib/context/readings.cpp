@@ -302,7 +302,9 @@ class Writer {
     constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::comma);
     for (std::uint32_t t = mention.last;
          t < work_.token_count() && t < mention.last + reach && !work_.stop_at(t, walls); ++t) {
-      if (is_place(t, SightKind::rim)) return true;
+      // "ruby and rim of garnet": the rim speaks of what follows it.
+      if (is_place(t, SightKind::rim))
+        return t + 1 >= work_.token_count() || work_.text.key(work_.text.tokens[t + 1]) != "of";
       if (is_place(t, SightKind::colour)) return false;
       const Mention* other = work_.mention(t);
       if (other && other->is(SenseKind::hue) && !joined(mention.last, t)) return false;
@@ -398,6 +400,14 @@ class Writer {
   void write_quantity(const QuantityUse& use) {
     Quantity quantity = use.quantity;
     if (quantity.frame == Frame::tasting) quantity.frame = work_.frames[use.first];
+    // "85% Merlot" is a share, whatever the number.
+    const Mention* next = work_.mention(use.last);
+    const bool percent = quantity.kind == QuantityKind::alcohol || quantity.kind == QuantityKind::share;
+    if (percent && next && next->is(SenseKind::name) && next->first == use.last) {
+      quantity.kind = QuantityKind::share;
+      quantity.unit = "%";
+      quantity.of = lexicon_.string(lexicon_.names[next->index].name);
+    }
     account(use.first, use.last);
     note_.quantities.push_back(std::move(quantity));
   }

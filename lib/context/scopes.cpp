@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "match/matcher.hpp"
+
 namespace racking::context {
 
 using lexicon::CompiledLexicon;
@@ -47,7 +49,10 @@ class Painter {
 
   void collect() {
     for (const Mention& mention : work_.mentions) {
-      if (!mention.may_be(SenseKind::cue)) continue;
+      if (!mention.may_be(SenseKind::cue)) {
+        collect_inside(mention);
+        continue;
+      }
       const bool heading = is_heading(mention);
       for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
         if (sense.kind != SenseKind::cue) continue;
@@ -58,6 +63,24 @@ class Painter {
           continue;
         work_.cues.push_back({mention.first, mention.last, sense.index});
       }
+    }
+    std::stable_sort(work_.cues.begin(), work_.cues.end(),
+                     [](const CueUse& a, const CueUse& b) { return a.first < b.first; });
+  }
+
+  // "finishing dry" is a phrase, and "finishing" in it still says which part it is of.
+  void collect_inside(const Mention& mention) {
+    constexpr std::uint32_t structural = kind_bit(SenseKind::phrase) | kind_bit(SenseKind::trait) |
+                                         kind_bit(SenseKind::level);
+    if ((mention.kinds & structural) == 0 || mention.last - mention.first < 2 || mention.shares())
+      return;
+    for (std::uint32_t first = mention.first; first < mention.last; ++first) {
+      const lexicon::NodeId node = match::walk(lexicon_, work_.words, first, first + 1);
+      if (node == 0) continue;
+      for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+        if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::both &&
+            lexicon_.cues[sense.index].phase != lexicon::unset)
+          work_.cues.push_back({first, first + 1, sense.index});
     }
   }
 
@@ -77,19 +100,29 @@ class Painter {
   bool is_heading(const Mention& mention) const {
     const auto& tokens = work_.text.tokens;
     const std::uint32_t first = mention.first, last = mention.last;
+    const bool letter = last - first == 1 && tokens[first].key_length == 1;
+    const std::string_view next = last < tokens.size() ? work_.text.key(tokens[last]) : "";
+    const bool after_mark = first == 0 || tokens[first - 1].kind != TokenKind::word;
+    if ((next == ":" || next == "=") && (after_mark || !letter)) return true;
+    if (shouts(mention)) return true;
     const bool opens = first == 0 || work_.stop_at(first, bits(Stop::clause)) ||
                        work_.stop_at(first - 1, bits(Stop::clause)) || mark(first - 1) == '|';
     if (!opens) return false;
-    const bool letter = last - first == 1 && tokens[first].key_length == 1;
     if (last >= tokens.size()) return !letter && first > 0 && tokens[first].is(Token::line_before);
-    const std::string_view next = work_.text.key(tokens[last]);
-    if (next == ":" || next == "=") return true;
     if (letter && !tokens[first].is(Token::capital)) return false;
     if (next == "-") return true;
     if (letter) return false;
     if (next == "." && (first == 0 || work_.stop_at(first, 0))) return true;
     return tokens[last].is(Token::line_before) &&
            (first == 0 || tokens[first].is(Token::line_before));
+  }
+
+  // "NOSE cedar PALATE plum": capitals where the rest has none.
+  bool shouts(const Mention& mention) const {
+    if (work_.title_case) return false;
+    for (std::uint32_t t = mention.first; t < mention.last; ++t)
+      if (!work_.text.tokens[t].is(Token::all_capitals)) return false;
+    return true;
   }
 
   void mark_own_stops(const CueUse& use) {
@@ -135,7 +168,9 @@ class Painter {
           set(index, use.first, forward_end(use), true);
         } else {
           set(index, backward_begin(use), use.last, true);
-          set(index, use.last, forward_end(use), false);
+          // "Olive on the palate, with thyme": a phase goes on where nothing else rules.
+          if (record(use).phase != lexicon::unset)
+            set(index, use.last, forward_end(use), false);
         }
         break;
       case Role::heading: case Role::stop: case Role::decoy: break;
@@ -146,12 +181,24 @@ class Painter {
     return cue.limit == 0 || words <= cue.limit;
   }
 
+  // A cue that looks both ways stops at verbs, prepositions and articles only going back.
+  static std::uint16_t forward_stops(const CueRecord& cue) {
+    constexpr std::uint16_t back_only =
+        bits(Stop::verb) | bits(Stop::preposition) | bits(Stop::determiner);
+    return role(cue) == Role::both ? static_cast<std::uint16_t>(cue.stops & ~back_only)
+                                   : cue.stops;
+  }
+
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
+    // Its own mark, right behind it, stops others and not itself.
+    constexpr std::uint16_t own = bits(Stop::phase) | bits(Stop::frame);
+    const std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
     for (; token < work_.token_count(); ++token) {
       if (token > use.last || mark(token) == ',' || mark(token) == ';') {
-        if (work_.stop_at(token, cue.stops) && !(cue.list == 1 && list_goes_on(token))) break;
+        const auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own : stops);
+        if (work_.stop_at(token, here) && !(cue.list == 1 && list_goes_on(token))) break;
       } else if (work_.stop_at(token, 0)) {
         break;
       }
@@ -217,7 +264,9 @@ class Painter {
       if (!sets) return;
       auto& tokens = work_.reach[static_cast<std::size_t>(attribute)];
       for (std::uint32_t t = begin; t < end; ++t)
-        if (over || tokens[t] == 0 || is_heading_reach(tokens[t])) tokens[t] = index + 1;
+        if ((over || tokens[t] == 0 || is_heading_reach(tokens[t])) &&
+            !(attribute == Attribute::stance && denies(tokens[t]) && !denies(index + 1)))
+          tokens[t] = index + 1;
     };
     paint_one(Attribute::stance, cue.stance != lexicon::unset);
     paint_one(Attribute::when, cue.when != lexicon::unset);
@@ -226,6 +275,12 @@ class Painter {
     paint_one(Attribute::strength, cue.strength_low != 0);
     paint_one(Attribute::state, cue.state != 0);
     paint_one(Attribute::texture, cue.texture == 1);
+  }
+
+  // What is denied stays so: "no lemon or lime" leaves nothing open.
+  bool denies(std::uint32_t reach) const {
+    return reach != 0 && record(work_.cues[reach - 1]).stance ==
+                             static_cast<std::uint8_t>(Stance::denied);
   }
 
   bool is_heading_reach(std::uint32_t reach) const {

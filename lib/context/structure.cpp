@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "context/scopes.hpp"
+#include "match/matcher.hpp"
 
 namespace racking::context {
 
@@ -59,7 +60,8 @@ class Attacher {
   void attach() {
     work_.structures.clear();
     for (Mention& mention : work_.mentions)
-      if (mention.may_be(SenseKind::anchor) && !claimed_otherwise(mention)) attach_anchor(mention);
+      if (!claimed_otherwise(mention))
+        if (const lexicon::Sense* anchor = anchor_sense(mention)) attach_anchor(mention, *anchor);
     for (Mention& mention : work_.mentions) attach_alone(mention);
     std::stable_sort(work_.structures.begin(), work_.structures.end(),
                      [](const StructureUse& a, const StructureUse& b) { return a.first < b.first; });
@@ -70,6 +72,17 @@ class Attacher {
   static bool claimed_otherwise(const Mention& mention) {
     return mention.decided && mention.kind != SenseKind::anchor && mention.kind != SenseKind::level &&
            mention.kind != SenseKind::trait;
+  }
+
+  // An anchor may stand inside a cue: "nose of", "the finish is".
+  const lexicon::Sense* anchor_sense(const Mention& mention) const {
+    if (mention.may_be(SenseKind::anchor))
+      return match::sense_of(lexicon_, mention.node, SenseKind::anchor);
+    if (!mention.may_be(SenseKind::cue) || mention.last - mention.first < 2) return nullptr;
+    for (std::uint32_t t = mention.first; t < mention.last; ++t)
+      if (const lexicon::NodeId node = match::walk(lexicon_, work_.words, t, t + 1))
+        if (const auto* sense = match::sense_of(lexicon_, node, SenseKind::anchor)) return sense;
+    return nullptr;
   }
 
   const Mention* at(std::uint32_t token) const { return work_.mention(token); }
@@ -172,10 +185,8 @@ class Attacher {
 
   // ---- around an anchor ----
 
-  void attach_anchor(Mention& anchor) {
-    const Dimension dimension = static_cast<Dimension>(
-        lexicon_.anchors[match::sense_of(lexicon_, anchor.node, SenseKind::anchor)->index]
-            .dimension);
+  void attach_anchor(Mention& anchor, const lexicon::Sense& sense) {
+    const auto dimension = static_cast<Dimension>(lexicon_.anchors[sense.index].dimension);
     bool found = levels_before(anchor, dimension);
     found = levels_after(anchor, dimension, found) || found;
     if (!found) found = score_after(anchor, dimension);
@@ -261,7 +272,7 @@ class Attacher {
     constexpr int most_plain_words = 3;
     if (work_.text.tokens[token].kind != TokenKind::word) return false;
     if (!mention) return ++plain_words <= most_plain_words && !after_comma;
-    if (mention->may_be(SenseKind::anchor)) return joins(token + 1);
+    if (mention->may_be(SenseKind::anchor)) return !found && joins(token + 1);
     if (mention->is(SenseKind::trait)) return true;
     if (mention->is(SenseKind::descriptor)) {
       const lexicon::Sense* sense =
@@ -325,13 +336,14 @@ class Attacher {
 
   bool collect_after(const Mention& anchor, Dimension dimension, std::uint32_t t) {
     constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::preposition) |
-                                    bits(Stop::frame) | bits(Stop::phase);
-    constexpr int most_plain_words = 3;
+                                    bits(Stop::frame) | bits(Stop::phase) | bits(Stop::verb) |
+                                    bits(Stop::determiner);
+    constexpr int most_plain_words = 2;
     bool found = false;
     int plain_words = 0;
     const std::uint32_t start = t;
     while (t < work_.token_count()) {
-      if (t > start && work_.stop_at(t, walls)) break;
+      if (t > start && work_.stop_at(t, walls) && !is_level(at(t))) break;
       if (t == start && work_.stop_at(t, 0)) break;
       const std::string_view mark = key(t);
       if (mark == ",") { ++t; continue; }
@@ -385,7 +397,19 @@ class Attacher {
       const LevelRecord& record = level(mention);
       if (record.alone != lexicon::unset && !describes_aroma(mention))
         add_level(mention, static_cast<Dimension>(record.alone), nullptr);
+      else if (record.fragment != lexicon::unset && is_fragment(mention))
+        add_level(mention, static_cast<Dimension>(record.fragment), nullptr);
     }
+  }
+
+  // All that stands between two marks: "Plum; crisp, long."
+  bool is_fragment(const Mention& mention) const {
+    const auto edge = [&](std::uint32_t token) {
+      return token >= work_.token_count() || work_.stop_at(token, bits(Stop::comma)) ||
+             work_.text.tokens[token].kind == TokenKind::punctuation;
+    };
+    const std::uint32_t first = modified_from(mention.first);
+    return edge(mention.last) && (first == 0 || work_.stop_at(first, 0) || edge(first - 1));
   }
 
   // "crisp apple" speaks of the apple.

@@ -75,6 +75,12 @@ class Coordinator {
     return false;
   }
 
+  // "roast coffee and pecan" shares nothing: the two live in different places.
+  std::uint32_t family(NodeId node) const {
+    const lexicon::Sense* sense = sense_of(lexicon_, node, SenseKind::descriptor);
+    return sense ? lexicon_.descriptors[sense->index].family : lexicon::none;
+  }
+
   bool is_descriptor_node(NodeId node) const {
     return node != 0 && sense_of(lexicon_, node, SenseKind::descriptor) != nullptr;
   }
@@ -146,7 +152,7 @@ class Coordinator {
       const std::uint32_t first = item->first, last = item->last;
       const NodeId node =
           walk(lexicon_, words_, mention.first, mention.first + 1, first, last);
-      if (!is_descriptor_node(node)) return;
+      if (!is_descriptor_node(node) || family(node) != family(mention.node)) return;
       add_shared_before(mention.first, first, last, node);
       edge = last;
     }
