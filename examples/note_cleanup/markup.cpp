@@ -69,10 +69,8 @@ std::optional<Piece> entity_at(std::string_view text) {
   auto found = known.find(entity);
   if (found == known.end()) {
     if (known.size() > 4096) known.clear();
-    std::string resolved;
-    if (entity == "&nbsp;" || entity == "&#160;" || lower(entity) == "&#xa0;") resolved = " ";
-    else resolved = ask_gumbo(entity);
-    found = known.emplace(entity, resolved).first;
+    const bool space = entity == "&nbsp;" || entity == "&#160;" || lower(entity) == "&#xa0;";
+    found = known.emplace(entity, space ? std::string(1, ' ') : ask_gumbo(entity)).first;
   }
   // Of an unknown name gumbo gives it all back; of "&notnose;" a piece and the rest.
   if (found->second.empty() || (found->second.size() > 1 && found->second.ends_with(';'))) return std::nullopt;
@@ -168,8 +166,8 @@ std::optional<Piece> tag_at(std::string_view text) {
   if (!end) return std::nullopt;
   Piece piece{*end, {}};
   if (from == 1 && (tag == "script" || tag == "style")) piece.size = end_of_raw(text, *end, tag);
-  if (breaks_line(tag)) piece.text = "\n";
-  else if (tag == "td" || tag == "th") piece.text = " ";
+  if (breaks_line(tag)) piece.text.push_back('\n');
+  else if (tag == "td" || tag == "th") piece.text.push_back(' ');
   return piece;
 }
 

@@ -60,7 +60,8 @@ void append_marked(std::string& out, const Note& note, const std::vector<Mark>& 
                                       [&](Span piece) { return piece.contains(part); });
       if (covers && (shown == nullptr || mark.line < shown->line)) shown = &mark;
       const bool ends = mark.pieces.back().end <= part.end;
-      if (ends) numbers += (numbers.empty() ? "" : ",") + std::to_string(which + 1);
+      if (ends && !numbers.empty()) numbers += ',';
+      if (ends) numbers += std::to_string(which + 1);
       return ends;
     });
     constexpr std::array<const char*, 3> tags{"<mark>", "<mark class=\"dotted\">", "<mark class=\"dashed\">"};
@@ -130,7 +131,8 @@ std::string condition_line(const Note& note) {
   for (const auto& fault : note.condition().faults) {
     const bool again = std::find(said.begin(), said.end(), fault.caution) != said.end();
     if (fault.caution.empty() || again) continue;
-    line += (line.ends_with('.') ? " " : ". ") + std::string(fault.caution);
+    line += line.ends_with('.') ? " " : ". ";
+    line += fault.caution;
     said.push_back(fault.caution);
   }
   return line;
@@ -148,6 +150,12 @@ std::string maturity_line(const Note& note) {
   return line;
 }
 
+std::string quoted(std::string_view text) {
+  std::string quoted("“");
+  quoted += text;
+  return quoted += "”";
+}
+
 void append_lines(std::string& out, const Note& note) {
   std::vector<std::string> quantities;
   for (const auto& quantity : note.quantities()) {
@@ -156,7 +164,7 @@ void append_lines(std::string& out, const Note& note) {
   std::vector<std::string> remarks;
   for (const auto& remark : note.remarks()) remarks.push_back(remark.text);
   std::vector<std::string> unmapped;
-  for (const Span span : note.unmapped()) unmapped.push_back("“" + std::string(note.text(span)) + "”");
+  for (const Span span : note.unmapped()) unmapped.push_back(quoted(note.text(span)));
   out += "<dl>\n";
   append_line(out, "Look", sight_words(note));
   append_line(out, "Measures", join(quantities, "; "));
@@ -171,7 +179,7 @@ void append_lines(std::string& out, const Note& note) {
 
 std::string page_entry(const Note& note, std::string_view id, std::size_t number) {
   const std::vector<Mark> marks = marks_of(note);
-  const std::string anchor = "n" + std::to_string(number);
+  const std::string anchor = std::string("n").append(std::to_string(number));
   std::string out = "<article aria-labelledby=\"" + anchor + "\">\n<h3 id=\"" + anchor + "\">";
   append_escaped(out, id);
   out += "</h3>\n<div class=\"sheet\">\n<div>\n<p class=\"note\" dir=\"auto\"";
