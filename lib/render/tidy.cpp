@@ -87,8 +87,8 @@ class TidyWriter {
 
   void write_aromas() {
     const bool nose_said = write_expression();
-    constexpr std::array<Phase, 4> order{Phase::nose, Phase::palate, Phase::finish,
-                                         Phase::overall};
+    constexpr std::array<Phase, 4> order{Phase::nose, Phase::palate, Phase::overall,
+                                         Phase::finish};
     for (const Phase phase : order) {
       render::AromaList list(content_.lexicon);
       for (const Aroma& aroma : content_.aromas) {
@@ -119,11 +119,16 @@ class TidyWriter {
     std::vector<std::string_view> seen;
     for (const Trait& trait : content_.traits) {
       if (trait.dimension) continue;
-      const std::string words = render::lowered(note_.text(trait.span));
+      std::string words = render::lowered(note_.text(trait.span));
       if (words.find_first_of(" \t\n") != std::string::npos) {
         own_.push_back(trait.span);
         continue;
       }
+      // "Dusty" is a smell too. A noun ("texture", "charm") stands as the adjective that the
+      // trait is called by.
+      if (content_.lexicon.find_form(words))
+        words += " in texture";
+      else if (!render::looks_adjective(words) && !speaks_alone(trait.id)) words = trait.id;
       if (std::find(seen.begin(), seen.end(), trait.id) != seen.end()) continue;
       seen.push_back(trait.id);
       (trait.stance == Stance::stated   ? stated
@@ -151,24 +156,33 @@ class TidyWriter {
     return true;
   }
 
-  // What a word means as a level of a dimension, if it means one.
-  std::optional<Interval> meaning(std::string_view word, Dimension dimension) const {
+  // The level that an id of a trait, its hyphens open, is a form of; null if none.
+  const lexicon::LevelRecord* level_of(std::string_view id) const {
     const lexicon::CompiledLexicon& lexicon = *content_.lexicon.compiled();
     lexicon::NodeId node = 0;
-    std::size_t at = 0;
-    while (at < word.size()) {
-      const std::size_t end = std::min(word.find('-', at), word.size());
-      node = lexicon.step(node, lexicon.word(word.substr(at, end - at)));
-      if (node == 0) return std::nullopt;
+    for (std::size_t at = 0; at < id.size();) {
+      const std::size_t end = std::min(id.find('-', at), id.size());
+      node = lexicon.step(node, lexicon.word(id.substr(at, end - at)));
+      if (node == 0) return nullptr;
       at = end + 1;
     }
-    for (const lexicon::Sense& sense : lexicon.senses_of(node)) {
-      if (sense.kind != lexicon::SenseKind::level) continue;
-      const lexicon::LevelRecord& record = lexicon.levels[sense.index];
-      const auto d = static_cast<std::size_t>(dimension);
-      if (record.low[d] != 0) return Interval{record.low[d], record.high[d]};
-    }
-    return std::nullopt;
+    for (const lexicon::Sense& sense : lexicon.senses_of(node))
+      if (sense.kind == lexicon::SenseKind::level) return &lexicon.levels[sense.index];
+    return nullptr;
+  }
+
+  // It would state a level with no noun beside it, as "crisp" does.
+  bool speaks_alone(std::string_view id) const {
+    const lexicon::LevelRecord* record = level_of(id);
+    return record && record->alone != lexicon::unset;
+  }
+
+  // What a word means as a level of a dimension, if it means one.
+  std::optional<Interval> meaning(std::string_view word, Dimension dimension) const {
+    const lexicon::LevelRecord* record = level_of(word);
+    const auto d = static_cast<std::size_t>(dimension);
+    if (!record || record->low[d] == 0) return std::nullopt;
+    return Interval{record->low[d], record->high[d]};
   }
 
   // Words of kind stand before the amount ("silky, light to evident tannins") where they
@@ -211,10 +225,12 @@ class TidyWriter {
     }
     stated.insert(stated.end(), hedged.begin(), hedged.end());
     const std::string sweetness = level(Dimension::sweetness);
-    std::string words = listed(stated, "and");
-    if (!sweetness.empty())
-      words = led_by(sweetness, words.empty() ? words : led_by(", with ", words));
-    sentence(std::move(words));
+    if (!sweetness.empty() && stated.size() == 1) {
+      sentence(sweetness + ", with " + stated.front());
+    } else {
+      sentence(sweetness);
+      sentence(render::set_apart(stated));
+    }
     sentence(level(Dimension::sparkle));
     sentence(level(Dimension::finish));
   }
@@ -299,12 +315,22 @@ class TidyWriter {
     return words;
   }
 
+  // A share is of a grape; of what else, only the taster's own words say.
+  bool has_name(Span span) const {
+    return std::any_of(content_.names.begin(), content_.names.end(),
+                       [&](const Name& name) { return name.span.overlaps(span); });
+  }
+
   void write_quantities() {
     std::vector<std::string> figures;
     for (const Quantity& one : content_.quantities) {
       if (one.frame != Frame::tasting) continue;
       std::string words(render::quantity_words(one.kind));
       if (one.kind == QuantityKind::share) {
+        if (!has_name(one.span)) {
+          own_.push_back(one.span);
+          continue;
+        }
         words = amount(one);
         if (!one.of.empty()) words.append(" ").append(one.of);
       } else {
@@ -327,11 +353,26 @@ class TidyWriter {
     for (const Statement& one : content_.statements) {
       if (!closes(one.frame)) continue;
       if (!closing_.empty() && closing_.back().frame == one.frame &&
-          closing_.back().span.end == one.span.begin && !ends_sentence(closing_.back().span))
+          !ends_sentence({closing_.back().span.begin, one.span.begin}))
         closing_.back().span.end = one.span.end;
       else
         closing_.push_back(one);
     }
+    for (Statement& one : closing_) one.span.begin = opening(one.span.begin);
+  }
+
+  std::uint32_t clause_begin(std::uint32_t at) const {
+    const auto mark = std::string_view(note_.text()).substr(0, at).find_last_of(clause_marks);
+    return static_cast<std::uint32_t>(mark == std::string_view::npos ? 0 : mark + 1);
+  }
+  std::uint32_t clause_end(std::uint32_t at) const {
+    const auto mark = std::string_view(note_.text()).find_first_of(clause_marks, at);
+    return static_cast<std::uint32_t>(mark == std::string_view::npos ? note_.text().size() : mark);
+  }
+  // Where the clause begins, if nothing that was read stands between.
+  std::uint32_t opening(std::uint32_t at) const {
+    const std::uint32_t begin = clause_begin(at);
+    return is_read({begin, at}) ? at : begin;
   }
 
   bool ends_sentence(Span span) const {
@@ -371,8 +412,15 @@ class TidyWriter {
     return note_.text(gap).find_first_of(".!?;:,()\n\"") == std::string_view::npos && !is_read(gap);
   }
 
+  // A word alone says little: where nothing else of its clause was read, the clause is quoted.
+  Span in_clause(Span span) const {
+    constexpr std::uint32_t longest = 80;
+    const Span clause{clause_begin(span.begin), clause_end(span.end)};
+    return clause.size() <= longest && !is_read(clause) ? clause : span;
+  }
+
   void write_own_words() {
-    own_.insert(own_.end(), content_.unmapped.begin(), content_.unmapped.end());
+    for (const Span span : content_.unmapped) own_.push_back(in_clause(span));
     std::sort(own_.begin(), own_.end());
     std::vector<Span> joined;
     for (const Span span : own_) {
@@ -416,6 +464,8 @@ class TidyWriter {
     if (!hedged.empty())
       sentence(led_by("some doubt about its condition: perhaps ", listed(hedged, "or")));
   }
+
+  static constexpr std::string_view clause_marks = ".,;:!?()\n\"";
 
   const Note& note_;
   const Note::Content& content_;

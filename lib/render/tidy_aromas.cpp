@@ -85,10 +85,11 @@ std::string AromaList::prefix(const Item& item) const {
 }
 
 // "lemon and lime zest" would be read as lemon zest and lime zest.
+// "dried fig and mushroom" as dried mushroom.
 bool AromaList::would_share(const std::string& before, const std::string& after) const {
-  const auto last_space = after.rfind(' ');
-  return last_space != std::string::npos &&
-         lexicon_.find_form(before + after.substr(last_space)).has_value();
+  const auto last = after.rfind(' '), first = before.find(' ');
+  return (last != std::string::npos && lexicon_.find_form(before + after.substr(last))) ||
+         (first != std::string::npos && lexicon_.find_form(before.substr(0, first + 1) + after));
 }
 
 std::string AromaList::stated_words() const {
@@ -123,7 +124,8 @@ std::string AromaList::stated_words() const {
       return " with ";
     }
     if (!last && !(g + 1 == groups.size() && i == 0 && !group.prefix.empty())) return ", ";
-    if (would_share(before, group.labels[i])) return ", then ";
+    if (would_share(before, group.labels[i]))
+      return items_.size() > 2 ? ", with " : " with ";
     const bool prefixed = i == 0 && (!groups[g - 1].prefix.empty() || group.labels.size() > 1);
     return prefixed ? ", and " : " and ";
   };
@@ -143,14 +145,18 @@ std::string AromaList::stated_words() const {
 std::string AromaList::hedged_words() const { return all_hedged(of(Stance::hedged)); }
 
 std::string AromaList::all_hedged(const std::vector<const Item*>& items) const {
-  std::vector<std::string> words;
+  // "Perhaps A or B" doubts both; past two, each is doubted by itself.
+  const bool pair = items.size() == 2 && prefix(*items[1]).empty() &&
+                    !would_share(items[0]->label, items[1]->label);
+  std::string out;
   for (const Item* item : items) {
-    std::string before = prefix(*item);
-    if (!before.empty()) before += ' ';
-    std::string one = "perhaps ";
-    words.push_back(one.append(before).append(item->label));
+    if (!out.empty()) out += pair ? " or " : ", ";
+    if (out.empty() || !pair) out += "perhaps ";
+    const std::string before = prefix(*item);
+    if (!before.empty()) out.append(before).append(" ");
+    out += item->label;
   }
-  return listed(words, "or");
+  return out;
 }
 
 std::string AromaList::denied_words() const {

@@ -12,15 +12,17 @@ constexpr std::array<std::array<std::string_view, 5>, dimension_count> single_st
     {"very slender", "light but not slender", "", "full but not dense", "very dense"},
     {"very faint", "light but not faint", "moderate", "", "fiercely gripping"},
     {"", "dry but not very dry", "off-dry", "", ""},
-    {"very slight", "modest but not slight", "moderate", "ample but not heady", "very heady"},
+    {"very slight", "modest but not slight", "moderate", "warming", "very heady"},
     {"", "prickling", "", "lively but not vigorous", "very vigorous"},
     {"very short", "short but not clipped", "medium", "long but not enduring", "very long"},
     {"very faint", "reserved but not faint", "", "", "very powerful"},
 }};
 
-// "Touch of sweetness" is no adjective.
-std::string_view end_label(Dimension dimension, int step) {
+// The lower or upper end of an interval. "Touch of sweetness" is no adjective; "a fair …"
+// is how one says "rather a".
+std::string_view end_label(Dimension dimension, int step, bool lower) {
   if (dimension == Dimension::sweetness && step == 3) return "off-dry";
+  if (dimension == Dimension::finish && step == 3 && lower) return "medium";
   return step_label(dimension, step);
 }
 
@@ -34,11 +36,13 @@ std::string level_words(Dimension dimension, Interval range) {
         single_steps[static_cast<std::size_t>(dimension)][static_cast<std::size_t>(range.low - 1)];
     return std::string(words.empty() ? step_label(dimension, range.low) : words);
   }
+  // "Medium to full body" is wider to most tasters.
+  if (dimension == Dimension::body && range == Interval{3, 4}) return "between medium and full";
   if (dimension == Dimension::sweetness && range == Interval{1, 2}) return "dry";
   if (dimension == Dimension::sweetness && range == Interval{4, 5}) return "sweet";
-  std::string words(end_label(dimension, range.low));
+  std::string words(end_label(dimension, range.low, true));
   words += " to ";
-  words += end_label(dimension, range.high);
+  words += end_label(dimension, range.high, false);
   return words;
 }
 
@@ -47,7 +51,11 @@ std::string level_phrase(Dimension dimension, const std::string& adjectives) {
     case Dimension::acidity: return adjectives + " acidity";
     case Dimension::tannin: return adjectives + " tannins";
     case Dimension::alcohol: return adjectives + " alcohol";
-    case Dimension::body: return with_article(adjectives + " body");
+    case Dimension::body:
+      if (const auto at = adjectives.find("between "); at != std::string::npos)
+        return with_article(adjectives.substr(0, at == 0 ? 0 : at - 2) + (at == 0 ? "" : " ") +
+                            "body " + adjectives.substr(at));
+      return with_article(adjectives + " body");
     case Dimension::sparkle: return with_article(adjectives + " sparkle");
     case Dimension::finish: return with_article(adjectives + " finish");
     case Dimension::expression: return with_article(adjectives + " nose");
@@ -129,6 +137,39 @@ std::string listed(const std::vector<std::string>& items, std::string_view conju
     out += items[i];
   }
   return out;
+}
+
+std::string set_apart(const std::vector<std::string>& phrases) {
+  bool commas = false;
+  for (const std::string& phrase : phrases) commas = commas || phrase.find(',') != phrase.npos;
+  std::string out;
+  for (std::size_t i = 0; i < phrases.size(); ++i) {
+    if (i > 0) {
+      const bool hedged = phrases[i].rfind("perhaps ", 0) == 0;
+      if (phrases.size() == 2 && !hedged)
+        out += " with ";
+      else if (commas)
+        out += "; ";
+      else
+        out += i + 1 == phrases.size() ? ", and " : ", ";
+    }
+    out += phrases[i];
+  }
+  return out;
+}
+
+bool looks_adjective(std::string_view word) {
+  constexpr std::array<std::string_view, 10> nouns{"ity", "ony",  "ness", "ance", "ence",
+                                                   "ion", "ment", "phy", "acy",  "gy"};
+  constexpr std::array<std::string_view, 20> adjectives{
+      "y",   "ed",  "ful",  "ent",  "ant", "ic",  "ive", "al",   "ous",  "ing",
+      "able", "ible", "en", "ish", "ine", "ex",  "ple", "less", "ft", "id"};
+  const auto ends_as = [&](std::string_view ending) { return word.ends_with(ending); };
+  for (const std::string_view ending : nouns)
+    if (ends_as(ending)) return false;
+  for (const std::string_view ending : adjectives)
+    if (ends_as(ending)) return true;
+  return false;
 }
 
 std::string with_article(const std::string& words) {

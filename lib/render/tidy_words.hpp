@@ -36,6 +36,10 @@ std::string_view quantity_words(QuantityKind);
 
 // "a", "b" and "c" as "a, b and c"; `conjunction` is "and" or "or".
 std::string listed(const std::vector<std::string>& items, std::string_view conjunction);
+// Phrases of structure side by side, so that no adjective reaches the next noun.
+std::string set_apart(const std::vector<std::string>& phrases);
+// By its ending, as English makes adjectives; for one word in lower case.
+bool looks_adjective(std::string_view word);
 // The article before a word: "an open nose".
 std::string with_article(const std::string& words);
 // First letter up; a sentence ends with one full stop.
