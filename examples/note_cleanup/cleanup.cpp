@@ -2,6 +2,7 @@
 
 #include <unicode/unistr.h>
 
+#include <algorithm>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
@@ -126,7 +127,7 @@ class CleanUp {
     const InputFormat format =
         options_.from ? *options_.from : guess_format(bytes.name(), lines.peek(sample_size));
     const auto rows = open(lines, bytes.name(), format);
-    const std::string prefix = inputs_.size() > 1 ? bytes.name() + " row " : "row ";
+    const std::string prefix = inputs_.size() > 1 ? short_name(bytes.name()) + " row " : "row ";
     std::size_t number = 0;
     for (Work work; rows->next(work.row); work = Work()) {
       Row& row = work.row;
@@ -144,6 +145,15 @@ class CleanUp {
     described_.push_back(bytes.name() + ": " + std::string(name_of(format)) +
                          (options_.from ? "" : " (guessed)") + ", " + text.encoding() +
                          (text.is_guessed() ? "" : " (as asked)") + "; " + rows->describe());
+  }
+
+  // The file's name without its folder, unless another input has the same.
+  std::string short_name(const std::string& path) const {
+    const auto last = [](const std::string& name) { return name.substr(name.rfind('/') + 1); };
+    const auto same = std::count_if(inputs_.begin(), inputs_.end(), [&](const auto& input) {
+      return last(input->name()) == last(path);
+    });
+    return same > 1 ? path : last(path);
   }
 
   std::uint64_t consumed() const {

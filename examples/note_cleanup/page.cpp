@@ -43,6 +43,7 @@ p.key{padding-left:1rem;font-style:italic}
 dl{margin:.6rem 0 0;font-size:.92rem}
 dl div{display:grid;grid-template-columns:9rem 1fr}
 dt{font-variant:small-caps;letter-spacing:.03em}
+a{color:inherit}
 dd{margin:0;overflow-wrap:anywhere}
 table{border-collapse:collapse;width:100%;font-size:.92rem}
 th{font-weight:normal;text-align:left;padding:.15rem .6rem .15rem 0;white-space:nowrap}
@@ -56,7 +57,7 @@ caption{text-align:left;font-style:italic;font-size:.9rem;padding-bottom:.3rem}
 footer{border-top:3px double var(--rule);margin-top:2rem;padding-top:.6rem;font-size:.85rem}
 .defs{position:absolute;width:0;height:0}
 @media (max-width:44rem){.sheet{grid-template-columns:1fr}dl div{grid-template-columns:1fr}}
-@media print{body{padding:0;max-width:none;font-size:10pt}a{color:inherit;text-decoration:none}.sheet{grid-template-columns:minmax(0,1fr) 13rem}}
+@media print{body{padding:0;max-width:none;font-size:10pt}a{text-decoration:none}.sheet{grid-template-columns:minmax(0,1fr) 13rem}}
 </style>
 </head>
 <body>
@@ -128,9 +129,8 @@ std::string conditions_list(const Tally& tally) {
       out += "<p>Listed are the first " + std::to_string(tally.suspects.size()) + ".</p>\n";
     }
   }
-  std::vector<std::string> stages;
-  for (const auto& [stage, count] : tally.maturity) stages.push_back(stage + " " + std::to_string(count));
-  if (!stages.empty()) out += "<p>Maturity, in notes: " + escaped(join(stages, ", ")) + ".</p>\n";
+  const std::string stages = maturity_counts(tally);
+  if (!stages.empty()) out += "<p>Maturity, in notes: " + escaped(stages) + ".</p>\n";
   return out;
 }
 

@@ -130,7 +130,7 @@ std::string condition_line(const Note& note) {
   std::vector<std::string_view> said;
   for (const auto& fault : note.condition().faults) {
     const bool again = std::find(said.begin(), said.end(), fault.caution) != said.end();
-    if (fault.caution.empty() || again) continue;
+    if (fault.stance == racking::Stance::denied || fault.caution.empty() || again) continue;
     line += line.ends_with('.') ? " " : ". ";
     line += fault.caution;
     said.push_back(fault.caution);

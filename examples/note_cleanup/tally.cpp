@@ -59,14 +59,22 @@ std::vector<std::pair<racking::Descriptor, std::size_t>> families_by_count(
   return families;
 }
 
+std::string maturity_counts(const Tally& tally) {
+  std::vector<std::string> parts;
+  for (const char* stage : {"early", "early to mid-life", "mid-life", "mid-life to late", "late"}) {
+    const auto at = tally.maturity.find(stage);
+    if (at != tally.maturity.end()) parts.push_back(at->first + " " + std::to_string(at->second));
+  }
+  return join(parts, ", ");
+}
+
 namespace {
 
 std::string counted(std::size_t count, const std::string& one, const std::string& many) {
   return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
-template <class Map>
-std::string counts(const Map& map) {
+std::string counts(const std::map<std::string, std::size_t>& map) {
   std::vector<std::string> parts;
   for (const auto& [name, count] : map) parts.push_back(name + " " + std::to_string(count));
   return join(parts, ", ");
@@ -124,7 +132,7 @@ std::string summary_text(const Tally& tally, const racking::Lexicon& lexicon,
   if (std::any_of(tally.stated.begin(), tally.stated.end(), [](auto n) { return n > 0; })) {
     append_structure(text, tally);
   }
-  if (!tally.maturity.empty()) text += "Maturity: " + counts(tally.maturity) + "\n";
+  if (!tally.maturity.empty()) text += "Maturity, in notes: " + maturity_counts(tally) + "\n";
   append_conditions(text, tally);
   return text + caution + "\n";
 }

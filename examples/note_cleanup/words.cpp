@@ -103,11 +103,14 @@ std::string sight_words(const Note& note) {
 
 std::string condition_words(const Note& note) {
   std::vector<std::string> faults;
-  for (const auto& fault : note.condition().faults) {
-    std::string word(name_of(fault.fault));
-    if (fault.stance != Stance::stated) word += " (" + std::string(name_of(fault.stance)) + ")";
-    faults.push_back(std::move(word));
-  }
+  const auto list = [&](Stance stance, const char* before) {
+    for (const auto& fault : note.condition().faults) {
+      if (fault.stance == stance) faults.push_back(before + std::string(name_of(fault.fault)));
+    }
+  };
+  list(Stance::stated, "");
+  list(Stance::hedged, "perhaps ");
+  list(Stance::denied, "no ");
   std::string words(name_of(note.condition().verdict));
   if (!faults.empty()) words += ": " + join(faults, ", ");
   return words;

@@ -22,7 +22,7 @@ std::vector<racking::Descriptor> families_found(const racking::Note&);
 std::vector<std::string> aromas_found(const racking::Note&);
 // "garnet; rim brick; pale; hazy"
 std::string sight_words(const racking::Note&);
-// "not stated", "sound", "suspect: cork taint (hedged)"
+// "not stated", "sound", "suspect: perhaps cork taint, no oxidation"
 std::string condition_words(const racking::Note&);
 // "mid-life", "early to mid-life"; empty if nothing speaks.
 std::string maturity_words(const racking::Note&);
