@@ -24,6 +24,12 @@ constexpr std::uint32_t content_kinds =
     kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
     kind_bit(SenseKind::hue) | kind_bit(SenseKind::fault);
 
+// What a cue marks as its own start; it stops other cues only.
+constexpr std::uint16_t own_marks = bits(Stop::phase) | bits(Stop::frame);
+// What a clause may open with.
+constexpr std::uint16_t openers =
+    bits(Stop::clause) | bits(Stop::comma) | bits(Stop::contrast) | own_marks;
+
 class Painter {
  public:
   Painter(std::string_view text, const CompiledLexicon& lexicon, Workspace& work)
@@ -165,7 +171,8 @@ class Painter {
       case Role::backward: set(index, backward_begin(use), use.last, true); break;
       case Role::both:
         if (opens_clause(use)) {
-          set(index, use.first, forward_end(use), true);
+          // The adjectives before it are of it too: "its crisp aftertaste".
+          set(index, backward_begin(use, openers), forward_end(use), true);
         } else {
           set(index, backward_begin(use), use.last, true);
           // "Olive on the palate, with thyme": a phase goes on where nothing else rules.
@@ -185,19 +192,18 @@ class Painter {
   static std::uint16_t forward_stops(const CueRecord& cue) {
     constexpr std::uint16_t back_only =
         bits(Stop::verb) | bits(Stop::preposition) | bits(Stop::determiner);
-    return role(cue) == Role::both ? static_cast<std::uint16_t>(cue.stops & ~back_only)
-                                   : cue.stops;
+    if (role(cue) != Role::both) return cue.stops;
+    const std::uint16_t phase = cue.phase != lexicon::unset ? bits(Stop::contrast) : 0;
+    return static_cast<std::uint16_t>(cue.stops & ~back_only & ~phase);
   }
 
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
-    // Its own mark, right behind it, stops others and not itself.
-    constexpr std::uint16_t own = bits(Stop::phase) | bits(Stop::frame);
     const std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
     for (; token < work_.token_count(); ++token) {
       if (token > use.last || mark(token) == ',' || mark(token) == ';') {
-        const auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own : stops);
+        const auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own_marks : stops);
         if (work_.stop_at(token, here) && !(cue.list == 1 && list_goes_on(token))) break;
       } else if (work_.stop_at(token, 0)) {
         break;
@@ -207,12 +213,25 @@ class Painter {
     return token;
   }
 
-  std::uint32_t backward_begin(const CueUse& use) const {
+  // "cedar and mint carry the nose": the verb right before a cue that is its object.
+  std::uint32_t governing_verb(const CueUse& use) const {
+    if (role(record(use)) != Role::both || use.first == 0) return use.first;
+    const Mention* verb = work_.mention(use.first - 1);
+    const bool governs = verb && verb->last == use.first && !verb->decided &&
+                         (work_.stops[verb->first] & bits(Stop::verb)) != 0 &&
+                         (work_.stops[use.first] & bits(Stop::clause)) == 0;
+    return governs ? verb->first : use.first;
+  }
+
+  std::uint32_t backward_begin(const CueUse& use, std::uint16_t more_stops = 0) const {
     const CueRecord& cue = record(use);
-    std::uint32_t words = 0, token = use.first;
+    const auto stops = static_cast<std::uint16_t>(cue.stops | more_stops);
+    std::uint32_t words = 0;
+    const std::uint32_t start = governing_verb(use);
+    std::uint32_t token = start;
     while (token > 0) {
-      if (token < use.first && work_.stop_at(token, cue.stops)) break;
-      if (token == use.first && work_.stop_at(token, 0)) break;
+      if (token < start && work_.stop_at(token, stops)) break;
+      if (token == start && work_.stop_at(token, more_stops & ~own_marks)) break;
       // The stop may be the mark itself, which belongs to neither side.
       if (work_.text.tokens[token - 1].kind == TokenKind::word && !within_limit(cue, ++words))
         break;
@@ -245,15 +264,14 @@ class Painter {
 
   // Nothing stands before it in its clause that it could speak of.
   bool opens_clause(const CueUse& use) const {
-    constexpr std::uint16_t openers = bits(Stop::clause) | bits(Stop::comma) |
-                                      bits(Stop::contrast) | bits(Stop::phase) | bits(Stop::frame);
     const std::uint16_t stops = static_cast<std::uint16_t>(record(use).stops | openers);
-    for (std::uint32_t token = use.first; token > 0; --token) {
-      if (token < use.first ? work_.stop_at(token, stops)
-                            : work_.stop_at(token, openers & ~bits(Stop::phase) & ~bits(Stop::frame)))
+    const std::uint32_t start = governing_verb(use);
+    for (std::uint32_t token = start; token > 0; --token) {
+      if (token < start ? work_.stop_at(token, stops)
+                        : work_.stop_at(token, openers & ~own_marks))
         return true;
       const Mention* before = work_.mention(token - 1);
-      if (before && (before->kinds & content_kinds) != 0 && before->last <= use.first) return false;
+      if (before && (before->kinds & content_kinds) != 0 && before->last <= start) return false;
     }
     return true;
   }

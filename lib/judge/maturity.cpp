@@ -84,9 +84,15 @@ void weigh_rim_width(const Note::Content& note, Weighing& weighing) {
       weighing.add(PointsTo::older, 1, quantity.span, "wide rim");
 }
 
+bool is_fruit(Descriptor descriptor) {
+  constexpr std::array fruit = {"citrus-grove", "orchard", "hedgerow", "hothouse", "fruit-store"};
+  const std::string_view family = descriptor.family() ? descriptor.family().id() : "";
+  return std::find(fruit.begin(), fruit.end(), family) != fruit.end();
+}
+
 void weigh_aromas(const Note::Content& note, Weighing& weighing) {
   const bool dried = dried_style(note);
-  bool ageing_seen = false, dried_seen = false;
+  bool ageing_seen = false, dried_seen = false, fresh_seen = false;
   for (const Aroma& aroma : note.aromas) {
     if (aroma.stance == Stance::denied) continue;
     if (aroma.descriptor.has_origin(Origin::ageing) &&
@@ -96,10 +102,11 @@ void weigh_aromas(const Note::Content& note, Weighing& weighing) {
       weighing.add(PointsTo::older, ageing_seen ? 1 : 2, aroma.span, "an aroma of ageing");
       ageing_seen = true;
     } else if (!dried && has(aroma.state, State::dried) && !dried_seen &&
-               aroma.descriptor.has_origin(Origin::grape)) {
+               is_fruit(aroma.descriptor)) {
       weighing.add(PointsTo::older, 1, aroma.span, "dried fruit");
       dried_seen = true;
-    } else if (has(aroma.state, State::fresh) && aroma.descriptor.has_origin(Origin::grape)) {
+    } else if (has(aroma.state, State::fresh) && is_fruit(aroma.descriptor) && !fresh_seen) {
+      fresh_seen = true;
       weighing.add(PointsTo::younger, 1, aroma.span, "fresh fruit");
     }
   }
@@ -122,7 +129,7 @@ std::optional<std::pair<Stage, Stage>> stage(const Weighing& weighing) {
       weighing.evidence.begin(), weighing.evidence.end(),
       [](const Evidence& e) { return e.points_to == PointsTo::older; });
   if (balance <= -2) return std::pair{Stage::early, Stage::early};
-  if (balance <= 0) return std::pair{Stage::early, Stage::mid_life};
+  if (balance <= 1) return std::pair{Stage::early, Stage::mid_life};
   if (pieces < 2 || balance <= 2) return std::pair{Stage::mid_life, Stage::mid_life};
   if (balance <= 5) return std::pair{Stage::mid_life, Stage::late};
   return std::pair{Stage::late, Stage::late};
