@@ -44,6 +44,28 @@ BOOST_AUTO_TEST_CASE(forms_are_found_however_they_are_written) {
     BOOST_TEST(!lexicon.find_form(form).has_value());
 }
 
+BOOST_AUTO_TEST_CASE(an_entry_may_extend_another_of_the_same_lexicon) {
+  const std::string shorthand = R"(
+[[descriptor]]
+id = "blackcurrant"
+extends = true
+fixed = ["b'currant", "r/b currant"]
+)";
+  for (const std::string& toml : {shorthand + estate, estate + shorthand}) {
+    const Built built = build_text(toml);
+    BOOST_REQUIRE(built.problems.empty());
+    const Lexicon lexicon = Lexicon::from_blob(built.blob);
+    for (const char* form : {"b'currant", "b\u2019currant", "r/b currant", "cassis"})
+      BOOST_TEST(lexicon.find_form(form)->id() == "blackcurrant");
+    BOOST_TEST(lexicon.descriptor_count() == 5u);
+    BOOST_TEST(lexicon.find("blackcurrant")->parents().size() == 2u);
+    BOOST_TEST(lexicon.find("blackcurrant")->family().id() == "hedgerow");
+  }
+  BOOST_TEST(first_problem(estate + "[[descriptor]]\nid = \"blackcurant\"\nextends = true\n"
+                                    "forms = [\"cass\"]\n")
+                 .ends_with("unknown descriptor 'blackcurant' (did you mean 'blackcurrant'?)"));
+}
+
 BOOST_AUTO_TEST_CASE(inflection_follows_rules_and_exceptions) {
   const Built built = build_text(estate + english + R"(
 [[descriptor]]
