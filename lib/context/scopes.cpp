@@ -82,12 +82,19 @@ class Painter {
       return;
     for (std::uint32_t first = mention.first; first < mention.last; ++first) {
       const lexicon::NodeId node = match::walk(lexicon_, work_.words, first, first + 1);
-      if (node == 0) continue;
+      if (node == 0 || is_in_compound(mention, first)) continue;
       for (const lexicon::Sense& sense : lexicon_.senses_of(node))
         if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::both &&
             lexicon_.cues[sense.index].phase != lexicon::unset)
           work_.cues.push_back({first, first + 1, sense.index});
     }
+  }
+
+  // "mouth-watering" speaks of no mouth.
+  bool is_in_compound(const Mention& mention, std::uint32_t token) const {
+    const auto& tokens = work_.text.tokens;
+    return tokens[token].is(Token::joined_before) ||
+           (token + 1 < mention.last && tokens[token + 1].is(Token::joined_before));
   }
 
   bool heading_sense(const Mention& mention) const {
