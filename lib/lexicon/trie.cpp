@@ -53,20 +53,19 @@ WordId WordTable::find(std::string_view word) const {
 
 void WordTable::settle_aliases() {
   aliases_.clear();
-  alias_of_.clear();
+  stripped_.clear();
+  std::unordered_map<std::string, WordId> alias_of;
   for (std::size_t i = 0; i < texts_.size(); ++i) {
-    std::string plain = text::fold(texts_[i]);
-    if (plain == texts_[i] || ids_.contains(plain)) continue;
     const auto id = static_cast<WordId>(i + 1);
-    if (alias_of_.emplace(plain, id).second) aliases_.emplace_back(std::move(plain), id);
+    std::string plain = text::fold(texts_[i]);
+    if (const WordId own = plain == texts_[i] ? id : find(plain)) {
+      stripped_.push_back(own);
+      continue;
+    }
+    const auto [found, fresh] = alias_of.emplace(plain, id);
+    stripped_.push_back(found->second);
+    if (fresh) aliases_.emplace_back(std::move(plain), id);
   }
-}
-
-WordId WordTable::stripped(WordId word) const {
-  const std::string plain = text::fold(text(word));
-  if (const WordId own = find(plain)) return own;
-  const auto found = alias_of_.find(plain);
-  return found == alias_of_.end() ? word : found->second;
 }
 
 std::vector<Word> WordTable::table(Pool& pool) const {

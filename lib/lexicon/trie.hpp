@@ -26,14 +26,14 @@ class WordTable {
   // Fixes which stripped spellings stand for accented words; call when all words are in.
   void settle_aliases();
   // What `word` is found by when written without accents: itself if its alias is its own.
-  WordId stripped(WordId word) const;
+  WordId stripped(WordId word) const { return stripped_[word - 1]; }
   std::vector<Word> table(Pool& pool) const;
 
  private:
   std::vector<std::string> texts_;
   std::unordered_map<std::string, WordId> ids_;
   std::vector<std::pair<std::string, WordId>> aliases_;
-  std::unordered_map<std::string, WordId> alias_of_;
+  std::vector<WordId> stripped_;   // by word
 };
 
 struct Claim {
