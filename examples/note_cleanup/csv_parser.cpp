@@ -7,7 +7,7 @@
 namespace note_cleanup {
 
 CsvParser::CsvParser(char separator) : separator_(separator) {
-  if (csv_init(&parser_, CSV_STRICT_FINI) != 0) throw std::bad_alloc();
+  if (csv_init(&parser_, 0) != 0) throw std::bad_alloc();
   csv_set_delim(&parser_, static_cast<unsigned char>(separator));
 }
 
@@ -17,7 +17,7 @@ void CsvParser::restart() {
   csv_free(&parser_);
   coming_.clear();
   complete_ = false;
-  if (csv_init(&parser_, CSV_STRICT_FINI) != 0) throw std::bad_alloc();
+  if (csv_init(&parser_, 0) != 0) throw std::bad_alloc();
   csv_set_delim(&parser_, static_cast<unsigned char>(separator_));
 }
 
@@ -54,9 +54,26 @@ bool CsvParser::add(std::string_view line) {
 
 bool CsvParser::finish(bool& open_quote) {
   Sink sink{coming_, complete_};
+  parser_.options |= CSV_STRICT | CSV_STRICT_FINI;  // only now: stray quotes inside are taken
   open_quote = csv_fini(&parser_, take_field, take_row, &sink) != 0;
   if (open_quote) return false;
   return take();
+}
+
+bool swallows_rows(std::string_view row, char separator) {
+  csv_parser parser{};
+  if (csv_init(&parser, CSV_STRICT) != 0) throw std::bad_alloc();
+  csv_set_delim(&parser, static_cast<unsigned char>(separator));
+  const std::size_t taken = csv_parse(&parser, row.data(), row.size(), nullptr, nullptr, nullptr);
+  csv_free(&parser);
+  if (taken == row.size()) return false;
+  const std::string opening{separator, '"'};
+  for (std::size_t at = row.find('\n'); at != std::string_view::npos; ++at) {
+    at = row.find(opening, at);
+    if (at == std::string_view::npos) return false;
+    if (at + 2 < row.size() && row[at + 2] != '"') return true;
+  }
+  return false;
 }
 
 std::vector<std::vector<std::string>> parse_sample(std::string_view sample, char separator) {

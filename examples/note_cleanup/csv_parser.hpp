@@ -44,6 +44,10 @@ char guess_separator(std::string_view sample, std::size_t& columns);
 // The rows of a sample; the last is left out if it is cut short.
 std::vector<std::vector<std::string>> parse_sample(std::string_view sample, char separator);
 
+// Whether a row of several lines has a stray quote and, on a later line, a quote that opens a
+// field: a quote that should have closed was forgotten, and other rows are inside this one.
+bool swallows_rows(std::string_view row, char separator);
+
 // One field, quoted where it has to be.
 void append_csv(std::string& out, std::string_view field);
 

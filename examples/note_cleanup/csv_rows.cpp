@@ -175,6 +175,7 @@ class CsvRows : public RowSource {
 
   bool complete(Row& row) {
     for (const auto& line : begun_) row.raw += line.text;
+    if (begun_.size() > 1 && swallows_rows(row.raw, separator_)) return unclosed(row);
     while (row.raw.ends_with('\n') || row.raw.ends_with('\r')) row.raw.pop_back();
     passed_ += row.raw.size();
     return true;

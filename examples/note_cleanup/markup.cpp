@@ -179,6 +179,16 @@ void append_break(std::string& out, bool hard) {
   if (hard || (!out.empty() && out.back() != '\n')) out += '\n';
 }
 
+// The line end that often follows a breaking tag says the same break again.
+std::size_t after_break(std::string_view text, std::size_t at) {
+  const auto skip_spaces = [&] { while (at < text.size() && (text[at] == ' ' || text[at] == '\t')) ++at; };
+  skip_spaces();
+  if (at < text.size() && text[at] == '\r') ++at;
+  if (at < text.size() && text[at] == '\n') ++at;
+  skip_spaces();
+  return at;
+}
+
 std::string one_pass(std::string_view text, MarkupCount& count) {
   std::string out;
   out.reserve(text.size());
@@ -194,9 +204,11 @@ std::string one_pass(std::string_view text, MarkupCount& count) {
       continue;
     }
     ++(text[at] == '&' ? count.entities : count.tags);
-    if (text[at] == '<' && piece->text == "\n") append_break(out, lower(rest.substr(1, 2)) == "br");
+    const bool breaks = text[at] == '<' && piece->text == "\n";
+    if (breaks) append_break(out, lower(rest.substr(1, 2)) == "br");
     else out += piece->text;
     at += piece->size;
+    if (breaks) at = after_break(text, at);
   }
   return out;
 }
