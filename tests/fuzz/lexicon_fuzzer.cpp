@@ -105,7 +105,7 @@ void as_blob(const std::uint8_t* data, std::size_t size) {
   static const std::string good = small().to_blob();
   std::string blob = good;
   for (std::size_t i = 0; i + 2 < size; i += 3)
-    blob[(data[i] | data[i + 1] << 8) % blob.size()] = static_cast<char>(data[i + 2]);
+    blob[(data[i] | std::size_t{data[i + 1]} << 8) % blob.size()] = static_cast<char>(data[i + 2]);
   if (size % 3 == 1) blob.resize(blob.size() * data[size - 1] / 256);
   if (size % 2 == 0) mend_header(blob);
   try {
