@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "context/boundaries.hpp"
+#include "context/phases.hpp"
 #include "context/readings.hpp"
 #include "context/scopes.hpp"
 #include "context/senses.hpp"
@@ -135,6 +136,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   context::paint_scopes(text, lexicon, work);
   context::decide_senses(lexicon, work);
   context::attach_structure(text, lexicon, work);
+  context::refine_phases(lexicon, work);
   context::write_readings(text, lexicon, work, note);
 
   judge::combine_structure(note);

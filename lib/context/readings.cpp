@@ -90,7 +90,8 @@ class Writer {
 
   // ---- attributes ----
 
-  Attributes attributes(std::uint32_t token, const Mention* mention, bool negated_already) {
+  Attributes attributes(std::uint32_t token, const Mention* mention,
+                        bool negated_already = false) {
     Attributes found;
     found.phase = work_.phases[token];
     found.frame = work_.frames[token];
@@ -103,10 +104,13 @@ class Writer {
       found.when = static_cast<When>(cue->when);
     take(Attribute::frame, token);
     take(Attribute::phase, token);
-    if (const CueRecord* cue = take(Attribute::strength, token))
-      found.strength = Interval{cue->strength_low, cue->strength_high};
-    if (const CueRecord* cue = take(Attribute::state, token))
-      found.state = static_cast<State>(cue->state);
+    // Only a smell has a strength and a state.
+    if (mention && mention->kind == SenseKind::descriptor) {
+      if (const CueRecord* cue = take(Attribute::strength, token))
+        found.strength = Interval{cue->strength_low, cue->strength_high};
+      if (const CueRecord* cue = take(Attribute::state, token))
+        found.state = static_cast<State>(cue->state);
+    }
     if (mention && mention->rule != lexicon::none)
       note_.cues.push_back({work_.span(mention->first, mention->last),
                             lexicon_.string(lexicon_.sense_rules[mention->rule].id)});
@@ -154,7 +158,7 @@ class Writer {
     }
     Aroma aroma;
     aroma.descriptor = Descriptor(&lexicon_, mention.index);
-    const Attributes its = attributes(head, &mention, false);
+    const Attributes its = attributes(head, &mention);
     aroma.phase = its.phase;
     aroma.stance = its.stance;
     aroma.when = its.when;
@@ -232,7 +236,7 @@ class Writer {
   }
 
   void write_trait(Mention& mention) {
-    const Attributes its = attributes(mention.last - 1, &mention, false);
+    const Attributes its = attributes(mention.last - 1, &mention);
     add_trait(trait_id(mention.index), work_.span(mention.first, mention.last), its, {});
     account(mention.first, mention.last);
     mention.used = true;
@@ -243,7 +247,7 @@ class Writer {
     account(mention.first, mention.last);
     if (const lexicon::Sense* sense =
             match::sense_of(lexicon_, mention.node, SenseKind::trait)) {
-      const Attributes its = attributes(mention.last - 1, &mention, false);
+      const Attributes its = attributes(mention.last - 1, &mention);
       add_trait(trait_id(sense->index), work_.span(mention.first, mention.last), its, {});
       mention.used = true;
     }
@@ -253,7 +257,7 @@ class Writer {
     const lexicon::PhraseRecord& phrase = lexicon_.phrases[mention.index];
     account(mention.first, mention.last);
     if (phrase.dimension != lexicon::unset) return;
-    const Attributes its = attributes(mention.last - 1, &mention, false);
+    const Attributes its = attributes(mention.last - 1, &mention);
     for (const std::uint32_t trait : lexicon_.range(phrase.traits))
       add_trait(trait_id(trait), work_.span(mention.first, mention.last), its, {});
   }
@@ -280,7 +284,7 @@ class Writer {
       sight.value = lexicon_.string(record.value);
       if (record.low != 0) sight.range = Interval{record.low, record.high};
     }
-    const Attributes its = attributes(mention.last - 1, &mention, false);
+    const Attributes its = attributes(mention.last - 1, &mention);
     sight.stance = its.stance;
     sight.when = its.when;
     sight.frame = its.frame;
@@ -339,7 +343,7 @@ class Writer {
     const lexicon::FaultRecord& record = lexicon_.faults[mention.index];
     fault.fault = static_cast<Fault>(record.fault);
     fault.caution = lexicon_.string(record.caution);
-    const Attributes its = attributes(mention.last - 1, &mention, false);
+    const Attributes its = attributes(mention.last - 1, &mention);
     fault.stance = its.stance;
     fault.when = its.when;
     fault.frame = its.frame;
@@ -376,13 +380,21 @@ class Writer {
     reading.stance = use.negated ? Stance::denied : its.stance;
     reading.when = its.when;
     reading.frame = its.frame;
+    // No level but the expression is read with the nose.
     if (use.dimension == Dimension::finish && reading.phase == Phase::overall)
       reading.phase = Phase::finish;
+    else if (use.dimension != Dimension::expression && reading.phase == Phase::nose)
+      reading.phase = Phase::overall;
     if (use.range || use.negated)
       (its.perceived() ? note_.readings : note_.aside_readings).push_back(reading);
     for (const std::uint32_t trait : lexicon_.range(use.traits)) {
       Attributes kind = its;
       if (use.negated) kind.stance = Stance::denied;
+      // A kind that comes with an amount rests on the same words as the reading.
+      if (use.range && its.perceived() && kind.stance != Stance::denied) {
+        note_.structure[use.dimension].traits.push_back(trait_id(trait));
+        continue;
+      }
       add_trait(trait_id(trait), work_.span(use.first, use.last), kind, use.dimension);
     }
     account(use.first, use.last);

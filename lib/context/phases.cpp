@@ -1,0 +1,80 @@
+#include "context/phases.hpp"
+
+#include <algorithm>
+
+namespace racking::context {
+
+using lexicon::CompiledLexicon;
+using lexicon::Role;
+using lexicon::SenseKind;
+using lexicon::Stop;
+using match::Mention;
+
+namespace {
+
+class Refiner {
+ public:
+  Refiner(const CompiledLexicon& lexicon, Workspace& work) : lexicon_(lexicon), work_(work) {}
+
+  void refine() {
+    for (const Mention& mention : work_.mentions)
+      if (mention.is(SenseKind::hue) || mention.is(SenseKind::sight)) spread_sight(mention);
+    open_palates();
+  }
+
+ private:
+  std::uint32_t reach(std::uint32_t token) const {
+    return work_.reach[static_cast<std::size_t>(Attribute::phase)][token];
+  }
+
+  bool under_heading(std::uint32_t token) const {
+    const std::uint32_t index = reach(token);
+    return index != 0 &&
+           lexicon_.cues[work_.cues[index - 1].record].role == static_cast<std::uint8_t>(Role::heading);
+  }
+
+  void spread_sight(const Mention& mention) {
+    constexpr auto comma = static_cast<std::uint16_t>(Stop::comma);
+    std::uint32_t begin = mention.first, end = mention.last;
+    while (begin > 0 && !work_.stop_at(begin, comma)) --begin;
+    while (end < work_.token_count() && !work_.stop_at(end, comma)) ++end;
+    for (std::uint32_t t = begin; t < end; ++t)
+      if (reach(t) == 0) work_.phases[t] = Phase::sight;
+  }
+
+  bool has_structure(std::uint32_t begin, std::uint32_t end) const {
+    return std::any_of(work_.structures.begin(), work_.structures.end(),
+                       [&](const StructureUse& use) {
+                         return use.dimension != Dimension::expression && use.range &&
+                                use.first >= begin && use.first < end;
+                       });
+  }
+
+  void open_palates() {
+    std::uint32_t heading = 0;   // reach index of the heading whose palate has opened
+    for (std::uint32_t begin = 0; begin < work_.token_count();) {
+      std::uint32_t end = begin + 1;
+      while (end < work_.token_count() && !work_.stop_at(end, 0)) ++end;
+      const std::uint32_t here = reach(begin);
+      if (here != 0 && under_heading(begin) && work_.phases[begin] == Phase::nose &&
+          work_.cues[here - 1].first < begin) {
+        if (heading != here && has_structure(begin, end)) heading = here;
+        if (heading == here)
+          for (std::uint32_t t = begin; t < end; ++t)
+            if (reach(t) == here) work_.phases[t] = Phase::palate;
+      }
+      begin = end;
+    }
+  }
+
+  const CompiledLexicon& lexicon_;
+  Workspace& work_;
+};
+
+}  // namespace
+
+void refine_phases(const CompiledLexicon& lexicon, Workspace& work) {
+  Refiner(lexicon, work).refine();
+}
+
+}  // namespace racking::context
