@@ -56,7 +56,7 @@ td.bar svg{display:block;height:.9rem;border:1px solid var(--ink)}
 caption{text-align:left;font-style:italic;font-size:.9rem;padding-bottom:.3rem}
 footer{border-top:3px double var(--rule);margin-top:2rem;padding-top:.6rem;font-size:.85rem}
 .defs{position:absolute;width:0;height:0}
-@media (max-width:44rem){.sheet{grid-template-columns:1fr}dl div{grid-template-columns:1fr}}
+@media (max-width:44rem){body{padding:.8rem}.spread{table-layout:fixed}.spread th{white-space:normal;padding-right:.2rem}.spread td{padding:.15rem;font-size:.68rem;overflow-wrap:anywhere}.sheet{grid-template-columns:1fr}.scales{grid-template-columns:1fr}.scale ol{font-size:.66rem}dl div{grid-template-columns:1fr}}
 @media print{body{padding:0;max-width:none;font-size:10pt}a{text-decoration:none}.sheet{grid-template-columns:minmax(0,1fr) 13rem}}
 </style>
 </head>
