@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -58,9 +59,47 @@ std::string decimal(double value) {
   return {digits.data(), end.ptr};
 }
 
+// Spans merged and sorted, so that long notes ask quickly.
+class Cover {
+ public:
+  void add(Span span) { spans_.push_back(span); }
+  void settle() {
+    std::sort(spans_.begin(), spans_.end());
+    std::vector<Span> merged;
+    for (const Span span : spans_) {
+      if (!merged.empty() && span.begin <= merged.back().end)
+        merged.back().end = std::max(merged.back().end, span.end);
+      else
+        merged.push_back(span);
+    }
+    spans_ = std::move(merged);
+  }
+  bool overlaps(Span span) const {
+    const auto at = std::partition_point(spans_.begin(), spans_.end(),
+                                         [&](Span one) { return one.end <= span.begin; });
+    return at != spans_.end() && at->overlaps(span);
+  }
+
+ private:
+  std::vector<Span> spans_;
+};
+
 class TidyWriter {
  public:
-  explicit TidyWriter(const Note& note) : note_(note), content_(note.content()) {}
+  explicit TidyWriter(const Note& note) : note_(note), content_(note.content()) {
+    const auto add = [&](const auto& all) {
+      for (const auto& one : all) read_.add(one.span);
+    };
+    add(content_.aromas);
+    add(content_.readings);
+    add(content_.traits);
+    add(content_.sight);
+    add(content_.names);
+    add(content_.quantities);
+    add(content_.aside_aromas);
+    add(content_.aside_readings);
+    read_.settle();
+  }
 
   std::string write() {
     write_aromas();
@@ -358,21 +397,29 @@ class TidyWriter {
       else
         closing_.push_back(one);
     }
-    for (Statement& one : closing_) one.span.begin = opening(one.span.begin);
+    for (Statement& one : closing_) {
+      one.span.begin = opening(one.span.begin);
+      closed_.add(one.span);
+    }
+    closed_.settle();
   }
 
+  // The nearest marks of a clause; past the longest quotation it does not matter where.
   std::uint32_t clause_begin(std::uint32_t at) const {
-    const auto mark = std::string_view(note_.text()).substr(0, at).find_last_of(clause_marks);
-    return static_cast<std::uint32_t>(mark == std::string_view::npos ? 0 : mark + 1);
+    const std::uint32_t from = at - std::min(at, longest_quotation + 1);
+    const auto window = std::string_view(note_.text()).substr(from, at - from);
+    const auto mark = window.find_last_of(clause_marks);
+    return from + static_cast<std::uint32_t>(mark == std::string_view::npos ? 0 : mark + 1);
   }
   std::uint32_t clause_end(std::uint32_t at) const {
-    const auto mark = std::string_view(note_.text()).find_first_of(clause_marks, at);
-    return static_cast<std::uint32_t>(mark == std::string_view::npos ? note_.text().size() : mark);
+    const auto window = std::string_view(note_.text()).substr(at, longest_quotation + 1);
+    const auto mark = window.find_first_of(clause_marks);
+    return at + static_cast<std::uint32_t>(mark == std::string_view::npos ? window.size() : mark);
   }
   // Where the clause begins, if nothing that was read stands between.
   std::uint32_t opening(std::uint32_t at) const {
     const std::uint32_t begin = clause_begin(at);
-    return is_read({begin, at}) ? at : begin;
+    return at - begin > longest_quotation || is_read({begin, at}) ? at : begin;
   }
 
   bool ends_sentence(Span span) const {
@@ -386,23 +433,8 @@ class TidyWriter {
       sentence(without_opening_joint(cleaned(note_.text(one.span))));
   }
 
-  bool is_closing(Span span) const {
-    return std::any_of(closing_.begin(), closing_.end(),
-                       [&](const Statement& one) { return one.span.overlaps(span); });
-  }
-
   // Something read already stands there: to quote it would say it twice.
-  bool is_read(Span gap) const {
-    const auto overlaps = [&](const auto& one) { return one.span.overlaps(gap); };
-    return std::any_of(content_.aromas.begin(), content_.aromas.end(), overlaps) ||
-           std::any_of(content_.readings.begin(), content_.readings.end(), overlaps) ||
-           std::any_of(content_.traits.begin(), content_.traits.end(), overlaps) ||
-           std::any_of(content_.sight.begin(), content_.sight.end(), overlaps) ||
-           std::any_of(content_.names.begin(), content_.names.end(), overlaps) ||
-           std::any_of(content_.quantities.begin(), content_.quantities.end(), overlaps) ||
-           std::any_of(content_.aside_aromas.begin(), content_.aside_aromas.end(), overlaps) ||
-           std::any_of(content_.aside_readings.begin(), content_.aside_readings.end(), overlaps);
-  }
+  bool is_read(Span gap) const { return read_.overlaps(gap); }
 
   // "Night and day": small words between two unmapped ones belong to the quotation.
   bool belong_together(Span before, Span after) const {
@@ -414,9 +446,8 @@ class TidyWriter {
 
   // A word alone says little: where nothing else of its clause was read, the clause is quoted.
   Span in_clause(Span span) const {
-    constexpr std::uint32_t longest = 80;
     const Span clause{clause_begin(span.begin), clause_end(span.end)};
-    return clause.size() <= longest && !is_read(clause) ? clause : span;
+    return clause.size() <= longest_quotation && !is_read(clause) ? clause : span;
   }
 
   void write_own_words() {
@@ -424,7 +455,7 @@ class TidyWriter {
     std::sort(own_.begin(), own_.end());
     std::vector<Span> joined;
     for (const Span span : own_) {
-      if (is_closing(span)) continue;
+      if (closed_.overlaps(span)) continue;
       if (!joined.empty() && span.begin < joined.back().end)
         joined.back().end = std::max(joined.back().end, span.end);
       else if (!joined.empty() && belong_together(joined.back(), span))
@@ -432,19 +463,14 @@ class TidyWriter {
       else
         joined.push_back(span);
     }
-    std::vector<std::string> quoted;
-    for (const Span span : joined) {
-      std::string words = cleaned(note_.text(span));
-      if (words.empty()) continue;
-      words = led_by("\u201C", words) + "\u201D";
-      if (std::find(quoted.begin(), quoted.end(), words) == quoted.end())
-        quoted.push_back(std::move(words));
-    }
-    if (quoted.empty()) return;
+    std::set<std::string> quoted;
     std::string all = "In the taster's words: ";
-    for (std::size_t i = 0; i < quoted.size(); ++i)
-      all.append(i == 0 ? "" : ", ").append(quoted[i]);
-    sentence(std::move(all));
+    for (const Span span : joined) {
+      const std::string words = cleaned(note_.text(span));
+      if (words.empty() || !quoted.insert(words).second) continue;
+      all.append(quoted.size() == 1 ? "" : ", ").append("\u201C").append(words).append("\u201D");
+    }
+    if (!quoted.empty()) sentence(std::move(all));
   }
 
   // ---- condition ----
@@ -465,6 +491,7 @@ class TidyWriter {
       sentence(led_by("some doubt about its condition: perhaps ", listed(hedged, "or")));
   }
 
+  static constexpr std::uint32_t longest_quotation = 80;   // bytes
   static constexpr std::string_view clause_marks = ".,;:!?()\n\"";
 
   const Note& note_;
@@ -472,6 +499,7 @@ class TidyWriter {
   std::string out_;
   std::vector<Span> own_;            // to be quoted as they stand
   std::vector<Statement> closing_;
+  Cover read_, closed_;
 };
 
 }  // namespace

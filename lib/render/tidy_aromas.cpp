@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <utility>
 
 #include "render/tidy_words.hpp"
 
@@ -112,6 +113,13 @@ std::string AromaList::stated_words() const {
     if (!same) groups.push_back({words, item->state, {}});
     groups.back().labels.push_back(item->label);
   }
+  // The last two change places rather than share a word.
+  if (!groups.empty() && groups.back().prefix.empty() && groups.back().labels.size() > 1) {
+    std::vector<std::string>& labels = groups.back().labels;
+    std::string& last = labels.back();
+    std::string& before = labels[labels.size() - 2];
+    if (would_share(before, last) && !would_share(last, before)) std::swap(last, before);
+  }
   std::string out;
   bool with_used = false;
   const auto join = [&](std::size_t g, std::size_t i) -> std::string {
@@ -124,8 +132,7 @@ std::string AromaList::stated_words() const {
       return " with ";
     }
     if (!last && !(g + 1 == groups.size() && i == 0 && !group.prefix.empty())) return ", ";
-    if (would_share(before, group.labels[i]))
-      return items_.size() > 2 ? ", with " : " with ";
+    if (would_share(before, group.labels[i])) return ", with ";
     const bool prefixed = i == 0 && (!groups[g - 1].prefix.empty() || group.labels.size() > 1);
     return prefixed ? ", and " : " and ";
   };

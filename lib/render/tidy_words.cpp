@@ -161,9 +161,9 @@ std::string set_apart(const std::vector<std::string>& phrases) {
 bool looks_adjective(std::string_view word) {
   constexpr std::array<std::string_view, 10> nouns{"ity", "ony",  "ness", "ance", "ence",
                                                    "ion", "ment", "phy", "acy",  "gy"};
-  constexpr std::array<std::string_view, 20> adjectives{
-      "y",   "ed",  "ful",  "ent",  "ant", "ic",  "ive", "al",   "ous",  "ing",
-      "able", "ible", "en", "ish", "ine", "ex",  "ple", "less", "ft", "id"};
+  constexpr std::array<std::string_view, 15> adjectives{
+      "y",   "ed",   "ful",  "ent", "ant", "ic",   "ive", "al",
+      "ous", "ing",  "able", "ible", "en", "less", "id"};
   const auto ends_as = [&](std::string_view ending) { return word.ends_with(ending); };
   for (const std::string_view ending : nouns)
     if (ends_as(ending)) return false;
@@ -178,6 +178,7 @@ std::string with_article(const std::string& words) {
 }
 
 std::string as_sentence(std::string words) {
+  words.erase(words.find_last_not_of(' ') + 1);
   if (words.empty()) return words;
   char& first = words.front();
   // "pH" keeps its letter.
