@@ -15,6 +15,7 @@
 #include "judge/judge.hpp"
 #include "lexicon/compiled.hpp"
 #include "match/coordination.hpp"
+#include "match/index.hpp"
 #include "match/matcher.hpp"
 #include "match/quantities.hpp"
 #include "note_content.hpp"
@@ -56,12 +57,14 @@ class WorkspacePool {
 struct Reader::Machine {
   Machine(Lexicon shared, ReaderOptions its)
       : lexicon(std::move(shared)), compiled(*lexicon.compiled()), options(its),
-        quantities(compiled) {}
+        index(compiled), quantities(compiled), suspects(compiled) {}
 
   Lexicon lexicon;
   const lexicon::CompiledLexicon& compiled;
   ReaderOptions options;
+  match::MatchIndex index;
   match::QuantityFinder quantities;
+  judge::SuspectIndex suspects;
   WorkspacePool pool;
 };
 
@@ -86,16 +89,13 @@ bool is_title_case(const text::TokenizedText& text) {
 }
 
 // What a quantity covers is no mention as well ("12 g/L dry extract" keeps "dry").
-void drop_covered(context::Workspace& work, std::vector<match::FoundQuantity>& found) {
-  work.quantities.clear();
-  for (match::FoundQuantity& one : found) {
+void drop_covered(context::Workspace& work) {
+  for (const match::FoundQuantity& one : work.quantities)
     std::erase_if(work.mentions, [&](const match::Mention& mention) {
       return mention.first < one.last && one.first < mention.last &&
              !mention.may_be(lexicon::SenseKind::cue) &&
              !mention.may_be(lexicon::SenseKind::anchor);
     });
-    work.quantities.push_back({one.first, one.last, std::move(one.quantity)});
-  }
 }
 
 std::string hexadecimal(std::string_view bytes) {
@@ -124,16 +124,18 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   text::tokenize(text, work.text);
   work.title_case = is_title_case(work.text);
 
-  match::identify(work.text, lexicon, work.words);
-  match::find_mentions(work.text, lexicon, work.words, work.mentions);
-  match::coordinate(work.text, lexicon, work.words, work.mentions);
-  std::vector<match::FoundQuantity> found;
-  machine.quantities.find(text, work.text, found);
-  drop_covered(work, found);
+  match::find_mentions(work.text, machine.index, work.words, work.mentions);
   index_mentions(work);
+  if (match::coordinate(work.text, machine.index, work.words, work.mentions, work.mention_at))
+    index_mentions(work);
+  machine.quantities.find(text, work.text, work.quantities);
+  if (!work.quantities.empty()) {
+    drop_covered(work);
+    index_mentions(work);
+  }
 
-  context::mark_boundaries(text, lexicon, work);
-  context::paint_scopes(text, lexicon, work);
+  context::mark_boundaries(text, machine.index, work);
+  context::paint_scopes(text, machine.index, work);
   context::decide_senses(lexicon, work);
   context::attach_structure(text, lexicon, work);
   context::refine_phases(lexicon, work);
@@ -141,7 +143,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
 
   judge::combine_structure(note);
   judge::infer_wine(lexicon, work, note);
-  judge::judge_condition(lexicon, work, note);
+  judge::judge_condition(lexicon, machine.suspects, work, note);
   judge::judge_maturity(lexicon, note);
   judge::measure_coverage(lexicon, work, note);
   judge::raise_remarks(note);

@@ -64,16 +64,12 @@ void mark_punctuation(std::string_view text, Workspace& work) {
 
 }  // namespace
 
-void mark_boundaries(std::string_view text, const lexicon::CompiledLexicon& lexicon,
-                     Workspace& work) {
+void mark_boundaries(std::string_view text, const match::MatchIndex& index, Workspace& work) {
   work.stops.assign(work.text.tokens.size(), 0);
   mark_punctuation(text, work);
-  for (const match::Mention& mention : work.mentions) {
-    if (!mention.may_be(lexicon::SenseKind::cue)) continue;
-    for (const lexicon::Sense& sense : lexicon.senses_of(mention.node))
-      if (sense.kind == lexicon::SenseKind::cue)
-        work.stops[mention.first] |= lexicon.cues[sense.index].is_stop;
-  }
+  for (const match::Mention& mention : work.mentions)
+    work.stops[mention.first] =
+        static_cast<std::uint16_t>(work.stops[mention.first] | index.stops(mention.node));
 }
 
 }  // namespace racking::context

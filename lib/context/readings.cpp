@@ -46,7 +46,7 @@ class Writer {
     for (const StructureUse& use : work_.structures) write_structure(use);
     std::stable_sort(note_.traits.begin(), note_.traits.end(),
                      [](const Trait& a, const Trait& b) { return a.span.begin < b.span.begin; });
-    for (const QuantityUse& use : work_.quantities) write_quantity(use);
+    for (const match::FoundQuantity& use : work_.quantities) write_quantity(use);
     account_cues();
   }
 
@@ -409,7 +409,7 @@ class Writer {
     return {std::min(span.begin, anchor.begin), std::max(span.end, anchor.end)};
   }
 
-  void write_quantity(const QuantityUse& use) {
+  void write_quantity(const match::FoundQuantity& use) {
     Quantity quantity = use.quantity;
     if (quantity.frame == Frame::tasting) quantity.frame = work_.frames[use.first];
     // "85% Merlot" is a share, whatever the number.

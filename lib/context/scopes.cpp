@@ -32,8 +32,8 @@ constexpr std::uint16_t openers =
 
 class Painter {
  public:
-  Painter(std::string_view text, const CompiledLexicon& lexicon, Workspace& work)
-      : text_(text), lexicon_(lexicon), work_(work) {}
+  Painter(std::string_view text, const match::MatchIndex& index, Workspace& work)
+      : text_(text), index_(index), lexicon_(index.lexicon()), work_(work) {}
 
   void paint() {
     clear();
@@ -59,14 +59,15 @@ class Painter {
         collect_inside(mention);
         continue;
       }
-      const bool heading = is_heading(mention);
+      const std::uint32_t kinds = index_.kinds(mention.node);
+      if ((kinds & match::MatchIndex::acts) == 0) continue;
+      const bool heading = (kinds & match::MatchIndex::heads) != 0 && is_heading(mention);
       for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
         if (sense.kind != SenseKind::cue) continue;
         const Role its = role(lexicon_.cues[sense.index]);
         if (its == Role::stop || its == Role::decoy) continue;
         // Where a word heads a section it does nothing else.
-        if ((its == Role::heading) != heading && (heading_sense(mention) || its == Role::heading))
-          continue;
+        if ((its == Role::heading) != heading) continue;
         work_.cues.push_back({mention.first, mention.last, sense.index});
       }
     }
@@ -81,8 +82,8 @@ class Painter {
     if ((mention.kinds & structural) == 0 || mention.last - mention.first < 2 || mention.shares())
       return;
     for (std::uint32_t first = mention.first; first < mention.last; ++first) {
-      const lexicon::NodeId node = match::walk(lexicon_, work_.words, first, first + 1);
-      if (node == 0 || is_in_compound(mention, first)) continue;
+      const lexicon::NodeId node = index_.root(work_.words[first]);
+      if (node == 0 || (index_.kinds(node) & match::MatchIndex::acts) == 0 || is_in_compound(mention, first)) continue;
       for (const lexicon::Sense& sense : lexicon_.senses_of(node))
         if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::both &&
             lexicon_.cues[sense.index].phase != lexicon::unset)
@@ -95,14 +96,6 @@ class Painter {
     const auto& tokens = work_.text.tokens;
     return tokens[token].is(Token::joined_before) ||
            (token + 1 < mention.last && tokens[token + 1].is(Token::joined_before));
-  }
-
-  bool heading_sense(const Mention& mention) const {
-    if (!is_heading(mention)) return false;
-    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
-      if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::heading)
-        return true;
-    return false;
   }
 
   char mark(std::uint32_t token) const {
@@ -324,6 +317,7 @@ class Painter {
   }
 
   std::string_view text_;
+  const match::MatchIndex& index_;
   const CompiledLexicon& lexicon_;
   Workspace& work_;
 };
@@ -337,8 +331,8 @@ const CueRecord* cue_over(const CompiledLexicon& lexicon, const Workspace& work,
   return &lexicon.cues[work.cues[tokens[token] - 1].record];
 }
 
-void paint_scopes(std::string_view text, const CompiledLexicon& lexicon, Workspace& work) {
-  Painter(text, lexicon, work).paint();
+void paint_scopes(std::string_view text, const match::MatchIndex& index, Workspace& work) {
+  Painter(text, index, work).paint();
 }
 
 }  // namespace racking::context

@@ -4,13 +4,13 @@
 #include <string_view>
 
 #include "context/workspace.hpp"
+#include "match/index.hpp"
 
 namespace racking::context {
 
 // Finds the cues among the mentions and fills `cues`, `reach`, `phases` and `frames`.
 // Needs `stops`.
-void paint_scopes(std::string_view text, const lexicon::CompiledLexicon& lexicon,
-                  Workspace& work);
+void paint_scopes(std::string_view text, const match::MatchIndex& index, Workspace& work);
 
 // The cue that sets `attribute` for `token`; nullptr if none does.
 const lexicon::CueRecord* cue_over(const lexicon::CompiledLexicon& lexicon,

@@ -370,7 +370,7 @@ class Attacher {
   bool score_after(const Mention& anchor, Dimension dimension) {
     std::uint32_t t = anchor.last;
     if (key(t) == ":" || key(t) == "=" || key(t) == "-") ++t;
-    for (const QuantityUse& use : work_.quantities) {
+    for (const match::FoundQuantity& use : work_.quantities) {
       if (use.first != t || use.quantity.kind != QuantityKind::score || !use.quantity.value ||
           !use.quantity.out_of)
         continue;

@@ -7,6 +7,7 @@
 
 #include "lexicon/compiled.hpp"
 #include "match/mention.hpp"
+#include "match/quantities.hpp"
 #include "note_content.hpp"
 #include "text/tokens.hpp"
 
@@ -34,12 +35,6 @@ struct StructureUse {
   lexicon::Range traits{0, 0};
 };
 
-// Which quantity covers which tokens.
-struct QuantityUse {
-  std::uint32_t first = 0, last = 0;
-  Quantity quantity;
-};
-
 struct Workspace {
   text::TokenizedText text;
   std::vector<lexicon::WordId> words;
@@ -52,7 +47,7 @@ struct Workspace {
   std::vector<Phase> phases;               // by token, cues and headings combined
   std::vector<Frame> frames;
   std::vector<StructureUse> structures;
-  std::vector<QuantityUse> quantities;
+  std::vector<match::FoundQuantity> quantities;
   std::vector<bool> accounted;             // by token: some reading, name or cue rests on it
   bool title_case = false;                 // a capital letter proves nothing in this note
 

@@ -24,13 +24,18 @@ bool contains(std::span<const std::uint32_t> list, std::uint32_t value) {
 
 class Condition {
  public:
-  Condition(const CompiledLexicon& lexicon, const context::Workspace& work, Note::Content& note)
-      : lexicon_(lexicon), work_(work), note_(note) {}
+  Condition(const CompiledLexicon& lexicon, const SuspectIndex& suspects,
+            const context::Workspace& work, Note::Content& note)
+      : lexicon_(lexicon), suspects_(suspects), work_(work), note_(note) {}
 
   void judge() {
     add_hints();
-    for (std::uint32_t i = 0; i < lexicon_.suspicions.size(); ++i) suspect(i);
-    merge();
+    for (const Aroma& aroma : note_.aromas) {
+      if (aroma.stance == Stance::denied) continue;
+      for (const std::uint32_t suspicion : suspects_[aroma.descriptor.index()])
+        suspect(suspicion);
+    }
+    if (note_.condition.faults.size() > 1) merge();
     verdict();
   }
 
@@ -121,15 +126,28 @@ class Condition {
   }
 
   const CompiledLexicon& lexicon_;
+  const SuspectIndex& suspects_;
   const context::Workspace& work_;
   Note::Content& note_;
 };
 
 }  // namespace
 
-void judge_condition(const CompiledLexicon& lexicon, const context::Workspace& work,
-                     Note::Content& note) {
-  Condition(lexicon, work, note).judge();
+SuspectIndex::SuspectIndex(const CompiledLexicon& lexicon) {
+  std::vector<std::vector<std::uint32_t>> by_descriptor(lexicon.descriptors.size());
+  for (std::uint32_t i = 0; i < lexicon.suspicions.size(); ++i)
+    for (const std::uint32_t descriptor : lexicon.range(lexicon.suspicions[i].any))
+      by_descriptor[descriptor].push_back(i);
+  for (const auto& its : by_descriptor) {
+    begins_.push_back(static_cast<std::uint32_t>(suspicions_.size()));
+    suspicions_.insert(suspicions_.end(), its.begin(), its.end());
+  }
+  begins_.push_back(static_cast<std::uint32_t>(suspicions_.size()));
+}
+
+void judge_condition(const CompiledLexicon& lexicon, const SuspectIndex& suspects,
+                     const context::Workspace& work, Note::Content& note) {
+  Condition(lexicon, suspects, work, note).judge();
 }
 
 }  // namespace racking::judge

@@ -1,6 +1,9 @@
 // What the readings add up to.
 #pragma once
 
+#include <span>
+#include <vector>
+
 #include "context/workspace.hpp"
 #include "lexicon/compiled.hpp"
 #include "note_content.hpp"
@@ -16,9 +19,22 @@ void combine_structure(Note::Content& note);
 void infer_wine(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
                 Note::Content& note);
 
+// Which suspicions each descriptor may begin: most begin none.
+class SuspectIndex {
+ public:
+  explicit SuspectIndex(const lexicon::CompiledLexicon& lexicon);
+  std::span<const std::uint32_t> operator[](std::uint32_t descriptor) const noexcept {
+    return std::span(suspicions_).subspan(
+        begins_[descriptor], begins_[descriptor + 1] - begins_[descriptor]);
+  }
+
+ private:
+  std::vector<std::uint32_t> begins_, suspicions_;
+};
+
 // Faults that descriptors suggest, alone or in company; then the verdict.
-void judge_condition(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
-                     Note::Content& note);
+void judge_condition(const lexicon::CompiledLexicon& lexicon, const SuspectIndex& suspects,
+                     const context::Workspace& work, Note::Content& note);
 
 // The stage, from evidence a taster would accept.
 void judge_maturity(const lexicon::CompiledLexicon& lexicon, Note::Content& note);

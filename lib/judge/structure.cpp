@@ -43,6 +43,7 @@ void keep_once(std::vector<std::string_view>& traits) {
 }
 
 void combine(Note::Content& note, Level& level, Dimension dimension) {
+  if (level.readings.empty()) return;
   Combination best;
   for (const Stance stance : {Stance::stated, Stance::hedged}) {
     if (dimension == Dimension::finish) best = combined(note, level, stance, true);

@@ -78,23 +78,4 @@ void CompiledLexicon::attach(std::string_view bytes) {
   if (const char* wrong = check_tables(*this)) corrupt(wrong);
 }
 
-WordId CompiledLexicon::word(std::string_view key) const noexcept {
-  const std::size_t mask = words.size() - 1;
-  for (std::size_t at = hash_key(key) & mask;; at = (at + 1) & mask) {
-    const Word& word = words[at];
-    if (word.id == 0) return 0;
-    if (string(word.key) == key) return word.id;
-  }
-}
-
-NodeId CompiledLexicon::step(NodeId from, WordId word) const noexcept {
-  if (word == 0) return 0;
-  const std::size_t mask = edges.size() - 1;
-  for (std::size_t at = hash_edge(from, word) & mask;; at = (at + 1) & mask) {
-    const Edge& edge = edges[at];
-    if (edge.to == 0) return 0;
-    if (edge.from == from && edge.word == word) return edge.to;
-  }
-}
-
 }  // namespace racking::lexicon

@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "lexicon/hash.hpp"
 #include "racking/vocabulary.hpp"
 
 namespace racking::lexicon {
@@ -235,9 +236,24 @@ class CompiledLexicon {
   std::string owned_;
 };
 
-// 64-bit hash of a key, the same in the builder and the view.
-std::uint64_t hash_key(std::string_view key) noexcept;
-std::uint64_t hash_edge(NodeId from, WordId word) noexcept;
+inline NodeId CompiledLexicon::step(NodeId from, WordId word) const noexcept {
+  if (word == 0) return 0;
+  const std::size_t mask = edges.size() - 1;
+  for (std::size_t at = hash_edge(from, word) & mask;; at = (at + 1) & mask) {
+    const Edge& edge = edges[at];
+    if (edge.to == 0) return 0;
+    if (edge.from == from && edge.word == word) return edge.to;
+  }
+}
+
+inline WordId CompiledLexicon::word(std::string_view key) const noexcept {
+  const std::size_t mask = words.size() - 1;
+  for (std::size_t at = hash_key(key) & mask;; at = (at + 1) & mask) {
+    const Word& word = words[at];
+    if (word.id == 0) return 0;
+    if (word.key.length == key.size() && string(word.key) == key) return word.id;
+  }
+}
 
 // Writes the blob. `name` and `version` are stored in it; the digest covers all of it.
 std::string write_blob(const Tables& tables, std::string_view name, std::string_view version);

@@ -18,15 +18,13 @@ namespace {
 
 class Coordinator {
  public:
-  Coordinator(const text::TokenizedText& text, const CompiledLexicon& lexicon,
-              const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions)
-      : text_(text), lexicon_(lexicon), words_(words), mentions_(mentions) {}
+  Coordinator(const text::TokenizedText& text, const MatchIndex& index,
+              const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+              const std::vector<std::uint32_t>& mention_at)
+      : text_(text), index_(index), lexicon_(index.lexicon()), words_(words),
+        mentions_(mentions), mention_at_(mention_at) {}
 
-  void run() {
-    bool any = false;
-    for (const Mention& mention : mentions_)
-      any = any || (mention.may_be(SenseKind::descriptor) && mention.last - mention.first >= 2);
-    if (!any) return;
+  bool run() {
     const std::size_t count = mentions_.size();
     for (std::size_t i = 0; i < count; ++i) {
       const Mention mention = mentions_[i];
@@ -36,18 +34,18 @@ class Coordinator {
       share_modifier(mention);
       share_first_word(mention);
     }
+    if (added_.empty()) return false;
     erase_replaced();
     std::stable_sort(mentions_.begin(), mentions_.end(),
                      [](const Mention& a, const Mention& b) { return a.first < b.first; });
+    return true;
   }
 
  private:
   std::string_view key(std::uint32_t token) const { return text_.key(text_.tokens[token]); }
 
   Mention* over(std::uint32_t token) {
-    for (Mention& mention : mentions_)
-      if (!mention.shares() && mention.first <= token && token < mention.last) return &mention;
-    return nullptr;
+    return mention_at_[token] == 0 ? nullptr : &mentions_[mention_at_[token] - 1];
   }
 
   bool line_starts(std::uint32_t token) const {
@@ -194,7 +192,7 @@ class Coordinator {
     made.shared_first = head_first;
     made.shared_last = head_last;
     made.node = node;
-    made.kinds = kinds_of(lexicon_, node);
+    made.kinds = index_.kinds(node);
     added_.push_back(made);
   }
 
@@ -207,28 +205,30 @@ class Coordinator {
     made.shared_first = modifier;
     made.shared_last = modifier + 1;
     made.node = node;
-    made.kinds = kinds_of(lexicon_, node);
+    made.kinds = index_.kinds(node);
     added_.push_back(made);
   }
 
   void erase_replaced() {
-    if (added_.empty()) return;
     std::erase_if(mentions_, [](const Mention& mention) { return mention.node == 0; });
     mentions_.insert(mentions_.end(), added_.begin(), added_.end());
   }
 
   const text::TokenizedText& text_;
+  const MatchIndex& index_;
   const CompiledLexicon& lexicon_;
   const std::vector<lexicon::WordId>& words_;
   std::vector<Mention>& mentions_;
+  const std::vector<std::uint32_t>& mention_at_;
   std::vector<Mention> added_;
 };
 
 }  // namespace
 
-void coordinate(const text::TokenizedText& text, const CompiledLexicon& lexicon,
-                const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions) {
-  Coordinator(text, lexicon, words, mentions).run();
+bool coordinate(const text::TokenizedText& text, const MatchIndex& index,
+                const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+                const std::vector<std::uint32_t>& mention_at) {
+  return Coordinator(text, index, words, mentions, mention_at).run();
 }
 
 }  // namespace racking::match

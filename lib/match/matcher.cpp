@@ -9,31 +9,18 @@ using text::Token;
 
 namespace {
 
-WordId identify_one(const text::TokenizedText& text, const Token& token,
-                    const CompiledLexicon& lexicon) {
+KnownWord identify(const text::TokenizedText& text, const Token& token, const MatchIndex& index) {
   if (token.is(Token::accented))
-    if (const WordId id = lexicon.word(text.exact_key(token))) return id;
+    if (const KnownWord word = index.word(text.exact_key(token)); word.id != 0) return word;
   const std::string_view key = text.key(token);
-  if (const WordId id = lexicon.word(key)) return id;
-  if (key.size() > 2 && key.ends_with("'s")) return lexicon.word(key.substr(0, key.size() - 2));
-  if (key.size() > 2 && key.ends_with("s'")) return lexicon.word(key.substr(0, key.size() - 1));
-  return 0;
+  const KnownWord word = index.word(key);
+  if (word.id != 0 || key.size() < 3) return word;
+  if (key.ends_with("'s")) return index.word(key.substr(0, key.size() - 2));
+  if (key.ends_with("s'")) return index.word(key.substr(0, key.size() - 1));
+  return word;
 }
 
 }  // namespace
-
-void identify(const text::TokenizedText& text, const CompiledLexicon& lexicon,
-              std::vector<WordId>& words) {
-  words.clear();
-  words.reserve(text.tokens.size());
-  for (const Token& token : text.tokens) words.push_back(identify_one(text, token, lexicon));
-}
-
-std::uint32_t kinds_of(const CompiledLexicon& lexicon, NodeId node) noexcept {
-  std::uint32_t kinds = 0;
-  for (const lexicon::Sense& sense : lexicon.senses_of(node)) kinds |= kind_bit(sense.kind);
-  return kinds;
-}
 
 NodeId walk(const CompiledLexicon& lexicon, const std::vector<WordId>& words,
             std::uint32_t first, std::uint32_t last, std::uint32_t more_first,
@@ -46,31 +33,30 @@ NodeId walk(const CompiledLexicon& lexicon, const std::vector<WordId>& words,
   return node;
 }
 
-void find_mentions(const text::TokenizedText& text, const CompiledLexicon& lexicon,
-                   const std::vector<WordId>& words, std::vector<Mention>& mentions) {
+void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
+                   std::vector<WordId>& words, std::vector<Mention>& mentions) {
+  constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
+  const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
-  const auto count = static_cast<std::uint32_t>(words.size());
+  words.resize(count);
+  for (std::uint32_t t = 0; t < count; ++t) words[t] = identify(text, text.tokens[t], index).id;
   for (std::uint32_t first = 0; first < count;) {
-    NodeId node = 0, best = 0;
+    NodeId node = index.root(words[first]), best = 0;
     std::uint32_t best_last = first + 1;
-    for (std::uint32_t t = first; t < count && words[t] != 0; ++t) {
-      if (t > first && (text.tokens[t].flags & (Token::line_before | Token::sentence_start)))
-        break;
-      node = lexicon.step(node, words[t]);
-      if (node == 0) break;
-      if (lexicon.nodes[node].senses.count != 0) {
+    for (std::uint32_t t = first + 1; node != 0; ++t) {
+      if (index.kinds(node) != 0) {
         best = node;
-        best_last = t + 1;
+        best_last = t;
       }
-      if (lexicon.nodes[node].children == 0) break;
+      if (!index.goes_on(node) || t >= count || (text.tokens[t].flags & breaks) != 0) break;
+      node = index.step(node, words[t]);
     }
     if (best != 0) {
-      Mention mention;
+      Mention& mention = mentions.emplace_back();
       mention.first = first;
       mention.last = best_last;
       mention.node = best;
-      mention.kinds = kinds_of(lexicon, best);
-      mentions.push_back(mention);
+      mention.kinds = index.kinds(best);
     }
     first = best_last;
   }

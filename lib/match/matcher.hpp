@@ -5,25 +5,21 @@
 #include <vector>
 
 #include "lexicon/compiled.hpp"
+#include "match/index.hpp"
 #include "match/mention.hpp"
 #include "text/tokens.hpp"
 
 namespace racking::match {
 
-// Word ids of all tokens; 0 where no form has the word. A possessive 's is looked past.
-void identify(const text::TokenizedText& text, const lexicon::CompiledLexicon& lexicon,
-              std::vector<lexicon::WordId>& words);
-
-// Leftmost-longest mentions. None crosses the start of a sentence or a line.
-void find_mentions(const text::TokenizedText& text, const lexicon::CompiledLexicon& lexicon,
-                   const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions);
+// Finds the word of every token (a possessive 's is looked past) and all leftmost-longest
+// mentions. None crosses the start of a sentence or a line.
+void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
+                   std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions);
 
 // The node that tokens [first, last) followed by [more_first, more_last) lead to; 0 if none.
 lexicon::NodeId walk(const lexicon::CompiledLexicon& lexicon,
                      const std::vector<lexicon::WordId>& words, std::uint32_t first,
                      std::uint32_t last, std::uint32_t more_first = 0,
                      std::uint32_t more_last = 0);
-
-std::uint32_t kinds_of(const lexicon::CompiledLexicon& lexicon, lexicon::NodeId node) noexcept;
 
 }  // namespace racking::match

@@ -1,0 +1,58 @@
+#include "match/index.hpp"
+
+#include <algorithm>
+#include <bit>
+
+namespace racking::match {
+
+using lexicon::CompiledLexicon;
+using lexicon::SenseKind;
+
+static_assert(lexicon::sense_kind_count <= 14, "kind bits leave room for two more");
+
+MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
+  lexicon::WordId last = 0;
+  for (const lexicon::Word& word : lexicon.words) last = std::max(last, word.id);
+  roots_.assign(last + 1, 0);
+
+  nodes_.resize(lexicon.nodes.size());
+  for (std::size_t i = 0; i < nodes_.size(); ++i) {
+    Node& node = nodes_[i];
+    const lexicon::Range senses = lexicon.nodes[i].senses;
+    for (const lexicon::Sense& sense : lexicon.senses.subspan(senses.begin, senses.count)) {
+      std::uint32_t bits = kind_bit(sense.kind);
+      if (sense.kind == SenseKind::cue) {
+        const lexicon::CueRecord& cue = lexicon.cues[sense.index];
+        const auto role = static_cast<lexicon::Role>(cue.role);
+        if (role == lexicon::Role::heading) bits |= heads;
+        if (role != lexicon::Role::stop && role != lexicon::Role::decoy) bits |= acts;
+        node.stops = static_cast<std::uint16_t>(node.stops | cue.is_stop);
+      }
+      node.kinds = static_cast<std::uint16_t>(node.kinds | bits);
+    }
+  }
+  for (const lexicon::Edge& edge : lexicon.edges) {
+    if (edge.to == 0) continue;
+    nodes_[edge.from].children |= child_bit(edge.word);
+    if (edge.from == 0) roots_[edge.word] = edge.to;
+  }
+
+  std::size_t count = 0;
+  for (const lexicon::Word& word : lexicon.words) count += word.id != 0 ? 1u : 0u;
+  words_.resize(std::bit_ceil(std::max<std::size_t>(8, count + count / 2)));
+  for (const lexicon::Word& word : lexicon.words) {
+    const std::string_view key = lexicon.string(word.key);
+    if (word.id == 0 || key.size() > longest_short_key) continue;
+    const ShortKey packed = pack(key);
+    std::size_t at = hash(packed) & (words_.size() - 1);
+    while (words_[at].word.id != 0) at = (at + 1) & (words_.size() - 1);
+    words_[at] = {packed, {word.id, roots_[word.id]}};
+  }
+}
+
+KnownWord MatchIndex::long_word(std::string_view key) const noexcept {
+  const lexicon::WordId id = lexicon_.word(key);
+  return id == 0 ? KnownWord{} : KnownWord{id, roots_[id]};
+}
+
+}  // namespace racking::match
