@@ -18,7 +18,6 @@
 namespace note_cleanup {
 namespace {
 
-constexpr std::size_t sample_size = std::size_t{64} << 10;
 constexpr std::size_t sketch_size = 20000;
 constexpr std::size_t longest_phrase = 200;  // bytes; longer ones are prose, not words to add
 
@@ -51,8 +50,10 @@ std::string folded(std::string_view phrase) {
   std::string single;  // one space where there were many
   for (const char c : utf8) {
     const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
-    if (!space) single += c;
-    else if (!single.empty() && single.back() != ' ') single += ' ';
+    if (!space)
+      single += c;
+    else if (!single.empty() && single.back() != ' ')
+      single += ' ';
   }
   return single;
 }
@@ -65,7 +66,8 @@ std::string excerpt(const racking::Note& note, racking::Span span) {
   std::size_t to = std::min<std::size_t>(text.size(), span.end + 40);
   while (from > 0 && inside(from)) --from;
   while (inside(to)) ++to;
-  std::string words = (from > 0 ? "…" : "") + text.substr(from, to - from) + (to < text.size() ? "…" : "");
+  std::string words =
+      (from > 0 ? "…" : "") + text.substr(from, to - from) + (to < text.size() ? "…" : "");
   for (char& c : words) c = c == '\n' || c == '\r' || c == '\t' ? ' ' : c;
   return words;
 }
@@ -91,8 +93,8 @@ class CleanUp {
 
   int run() {
     if (options_.format == OutputFormat::csv) output_.write(table_heading());
-    Pipeline pipeline(options_.jobs, [this](Work& work) { process(work); },
-                      [this](Work& work) { finish(work); });
+    Pipeline pipeline(
+        options_.jobs, [this](Work& work) { process(work); }, [this](Work& work) { finish(work); });
     for (const auto& input : inputs_) read(*input, pipeline);
     pipeline.drain();
     if (options_.format == OutputFormat::html) {
@@ -107,14 +109,20 @@ class CleanUp {
   }
 
  private:
-  std::unique_ptr<RowSource> open(LineInput& lines, const std::string& name, InputFormat format) const {
+  std::unique_ptr<RowSource> open(LineInput& lines, const std::string& name,
+                                  InputFormat format) const {
     try {
       switch (format) {
-        case InputFormat::csv: return open_csv(lines, options_.rows, false);
-        case InputFormat::tsv: return open_csv(lines, options_.rows, true);
-        case InputFormat::jsonl: return open_jsonl(lines, options_.rows);
-        case InputFormat::lines: return open_lines(lines);
-        default: return open_paragraphs(lines);
+        case InputFormat::csv:
+          return open_csv(lines, options_.rows, false);
+        case InputFormat::tsv:
+          return open_csv(lines, options_.rows, true);
+        case InputFormat::jsonl:
+          return open_jsonl(lines, options_.rows);
+        case InputFormat::lines:
+          return open_lines(lines);
+        default:
+          return open_paragraphs(lines);
       }
     } catch (const UsageError& error) {
       throw UsageError(name + ": " + error.what());
@@ -137,7 +145,8 @@ class CleanUp {
       prepare(row, text);
       if (row.unread.empty()) {
         ++produced_;
-        if (options_.format == OutputFormat::html && produced_ <= most_notes_shown) work.entry = produced_;
+        if (options_.format == OutputFormat::html && produced_ <= most_notes_shown)
+          work.entry = produced_;
       }
       pipeline.add(std::move(work));
       progress_.show(consumed(), total(), tally_.notes);
@@ -190,7 +199,8 @@ class CleanUp {
       case OutputFormat::jsonl: {
         const auto problems = problems_of(work.row);
         racking::JsonOptions json;
-        json.depth = options_.plain ? racking::JsonOptions::Depth::plain : racking::JsonOptions::Depth::full;
+        json.depth =
+            options_.plain ? racking::JsonOptions::Depth::plain : racking::JsonOptions::Depth::full;
         json.offsets = options_.offsets;
         json.id = work.row.id;
         json.more_problems = problems;
@@ -247,7 +257,8 @@ class CleanUp {
                                         {"line", row.line},
                                         {"reason", row.unread},
                                         {"row", row.raw}};
-    unread_->write(record.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n");
+    unread_->write(record.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace) +
+                   "\n");
   }
 
   void suggest() const {
@@ -258,8 +269,9 @@ class CleanUp {
     }
     std::cerr << "Frequent phrases that are not in the lexicon, counted in a sketch of "
               << sketch_.capacity() << " phrases ("
-              << (sketch_.is_exact() ? "it held them all, so counts are exact"
-                                     : "it was full, so counts are bounds and rare phrases may be missing")
+              << (sketch_.is_exact()
+                      ? "it held them all, so counts are exact"
+                      : "it was full, so counts are bounds and rare phrases may be missing")
               << "):\n";
     for (const auto& phrase : phrases) {
       std::cerr << "  ";

@@ -13,20 +13,22 @@ constexpr std::array<Names, 20> note_names{
     "reviewtext",  "comment",      "comments", "tasting",  "impression", "impressions", "remark",
     "remarks",     "body",         "content",  "notetext", "winenote",   "winenotes"};
 constexpr std::array<Names, 18> id_names{
-    "id",    "noteid", "rowid", "recordid",  "uuid", "key",      "entry",  "entryid", "code",
-    "rowno", "row",    "ref",   "reference", "no",   "nr",       "number", "lot",     "sku"};
+    "id",    "noteid", "rowid", "recordid",  "uuid", "key", "entry",  "entryid", "code",
+    "rowno", "row",    "ref",   "reference", "no",   "nr",  "number", "lot",     "sku"};
 constexpr std::array<Names, 29> common_names{
-    "date",   "wine",   "name",     "producer", "vintage", "year",   "taster",    "author",
-    "judge",  "buyer",  "score",    "points",   "rating",  "medal",  "class",     "colour",
-    "color",  "style",  "region",   "country",  "grape",   "variety", "price",    "listprice",
-    "cellar", "place",  "title",    "event",    "category"};
+    "date",   "wine",  "name",   "producer", "vintage", "year",    "taster", "author",
+    "judge",  "buyer", "score",  "points",   "rating",  "medal",   "class",  "colour",
+    "color",  "style", "region", "country",  "grape",   "variety", "price",  "listprice",
+    "cellar", "place", "title",  "event",    "category"};
 
 // Letters and digits in lower case; letters outside ASCII as they stand.
 std::string plain(std::string_view heading) {
   std::string plain;
   for (const char c : heading) {
-    if (c >= 'A' && c <= 'Z') plain += static_cast<char>(c - 'A' + 'a');
-    else if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || (c & 0x80) != 0) plain += c;
+    if (c >= 'A' && c <= 'Z')
+      plain += static_cast<char>(c - 'A' + 'a');
+    else if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || (c & 0x80) != 0)
+      plain += c;
   }
   return plain;
 }
@@ -56,15 +58,19 @@ std::optional<std::size_t> surest(const std::vector<std::string>& headings,
 int note_heading_rank(std::string_view heading) {
   const std::string name = plain(heading);
   if (const int rank = rank_in(note_names, name)) return rank;
-  // "Notes (blind)", "palate comments"; but never "note id" or "number of notes".
-  if (id_heading_rank(heading) != 0 || name.ends_with("id") || name.ends_with("count") ||
-      name.ends_with("date") || name.starts_with("numberof")) {
+  // "Notes (blind)", "palate comments"; but never "note id" or "number of notes", nor a note
+  // that begins "Notes of plum".
+  const auto words = std::count(heading.begin(), heading.end(), ' ') + 1;
+  if (heading.size() > 40 || heading.find_first_of(".,;:!?") != std::string_view::npos ||
+      words > 4 || id_heading_rank(heading) != 0 || name.ends_with("id") ||
+      name.ends_with("count") || name.ends_with("date") || name.starts_with("numberof") ||
+      name.starts_with("notesof") || name.starts_with("noteof")) {
     return 0;
   }
-  constexpr std::array<Names, 6> parts{"tastingnote", "note", "description", "review", "comment",
-                                       "tasting"};
-  for (std::size_t at = 0; at < parts.size(); ++at) {
-    if (name.find(parts[at]) != std::string::npos) return 100 + static_cast<int>(at);
+  if (name.find("tastingnote") != std::string::npos) return 100;
+  constexpr std::array<Names, 5> parts{"note", "description", "review", "comment", "tasting"};
+  for (std::size_t at = 0; at < parts.size() && words <= 2; ++at) {
+    if (name.find(parts[at]) != std::string::npos) return 101 + static_cast<int>(at);
   }
   return 0;
 }
@@ -95,9 +101,10 @@ std::optional<std::size_t> find_named(const std::vector<std::string>& headings,
   if (const auto at = position(std::find(headings.begin(), headings.end(), name))) return at;
   const std::string wanted = plain(name);
   if (wanted.empty()) return std::nullopt;
-  if (const auto at = position(std::find_if(
-          headings.begin(), headings.end(),
-          [&](const std::string& heading) { return plain(heading) == wanted; }))) {
+  if (const auto at =
+          position(std::find_if(headings.begin(), headings.end(), [&](const std::string& heading) {
+            return plain(heading) == wanted;
+          }))) {
     return at;
   }
   const bool digits = name.find_first_not_of("0123456789") == std::string_view::npos;

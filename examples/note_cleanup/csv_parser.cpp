@@ -81,8 +81,10 @@ std::vector<std::vector<std::string>> parse_sample(std::string_view sample, char
   std::vector<std::vector<std::string>> rows;
   while (!sample.empty()) {
     std::size_t end = sample.find_first_of("\r\n");
-    if (end == std::string_view::npos) end = sample.size();
-    else end += sample.substr(end, 2) == "\r\n" ? 2 : 1;
+    if (end == std::string_view::npos)
+      end = sample.size();
+    else
+      end += sample.substr(end, 2) == "\r\n" ? 2 : 1;
     if (parser.add(sample.substr(0, end))) rows.push_back(parser.fields());
     sample.remove_prefix(end);
   }

@@ -38,7 +38,8 @@ bool looks_like_headings(const std::vector<Fields>& rows) {
   if (first.size() < 2 || rows.size() < 2) return false;
   for (std::size_t at = 0; at < first.size(); ++at) {
     const std::string& name = first[at];
-    if (name.empty() || name.size() > 40 || name.find_first_of(".!?0123456789") != std::string::npos ||
+    if (name.empty() || name.size() > 40 ||
+        name.find_first_of(".!?0123456789") != std::string::npos ||
         std::count(first.begin(), first.end(), name) > 1) {
       return false;
     }
@@ -72,8 +73,10 @@ class CsvRows : public RowSource {
       return column < headings_.size() ? "“" + headings_[column] + "”"
                                        : "column " + std::to_string(column + 1);
     };
-    const char* separator = separator_ == '\t' ? "tab" : separator_ == ';' ? "semicolon"
-                          : separator_ == ',' ? "comma" : "as the file says";
+    const char* separator = separator_ == '\t'  ? "tab"
+                            : separator_ == ';' ? "semicolon"
+                            : separator_ == ',' ? "comma"
+                                                : "as the file says";
     return std::string("separator ") + separator + ", notes from " + name(note_) +
            (id_ ? ", ids from " + name(*id_) : ", no ids");
   }
@@ -82,7 +85,8 @@ class CsvRows : public RowSource {
   // "sep=;" in the first line, as spreadsheets write it, is an order and not a row.
   char settle_separator(bool tabs) {
     std::string_view sample = lines_.peek(sample_size);
-    if (sample.starts_with("sep=") && sample.size() > 5 && (sample[5] == '\r' || sample[5] == '\n')) {
+    if (sample.starts_with("sep=") && sample.size() > 5 &&
+        (sample[5] == '\r' || sample[5] == '\n')) {
       const char separator = sample[4];
       Line line;
       lines_.next(line);
@@ -104,8 +108,9 @@ class CsvRows : public RowSource {
     };
     const bool heading =
         named(options.column) || named(options.id_column) || find_note_heading(first) ||
-        std::any_of(first.begin(), first.end(),
-                    [](const auto& name) { return id_heading_rank(name) || is_common_heading(name); }) ||
+        std::any_of(
+            first.begin(), first.end(),
+            [](const auto& name) { return id_heading_rank(name) || is_common_heading(name); }) ||
         looks_like_headings(rows);
     if (heading) headings_ = first;
     heading_passed_ = !heading;
@@ -118,11 +123,15 @@ class CsvRows : public RowSource {
       }
       return *at;
     };
-    if (!options.column.empty()) note_ = column(options.column, "--column");
-    else note_ = (heading ? find_note_heading(first) : std::nullopt)
-                     .value_or(longest_column(rows, heading ? 1 : 0, width_));
-    if (!options.id_column.empty()) id_ = column(options.id_column, "--id-column");
-    else if (heading) id_ = find_id_heading(first);
+    if (!options.column.empty())
+      note_ = column(options.column, "--column");
+    else
+      note_ = (heading ? find_note_heading(first) : std::nullopt)
+                  .value_or(longest_column(rows, heading ? 1 : 0, width_));
+    if (!options.id_column.empty())
+      id_ = column(options.id_column, "--id-column");
+    else if (heading)
+      id_ = find_id_heading(first);
     if (id_ == note_ && options.id_column.empty()) id_.reset();
   }
 
@@ -131,7 +140,8 @@ class CsvRows : public RowSource {
     heading_passed_ = true;
     width_ = 0;
     if (!options.column.empty()) {
-      throw UsageError("--column " + options.column + ": the first row never ends, so no column has a name");
+      throw UsageError("--column " + options.column +
+                       ": the first row never ends, so no column has a name");
     }
   }
 
@@ -203,8 +213,9 @@ class CsvRows : public RowSource {
     }
     if (id_ && *id_ < fields.size()) row.id = fields[*id_];
     if (note_ >= fields.size()) {
-      row.unread = "the row has " + std::to_string(fields.size()) + " of " + std::to_string(width_) +
-                   " fields, and the note is field " + std::to_string(note_ + 1);
+      row.unread = "the row has " + std::to_string(fields.size()) + " of " +
+                   std::to_string(width_) + " fields, and the note is field " +
+                   std::to_string(note_ + 1);
       return;
     }
     row.text = fields[note_];
@@ -220,8 +231,9 @@ class CsvRows : public RowSource {
       if (separator_ != '\t' && !fields[at].empty()) row.text += ' ';
       row.text += fields[at];
     }
-    row.changes.push_back({"fields-joined", "the note stood without quotes and was put together from " +
-                                                std::to_string(fields.size() - width_ + 1) + " fields"});
+    row.changes.push_back(
+        {"fields-joined", "the note stood without quotes and was put together from " +
+                              std::to_string(fields.size() - width_ + 1) + " fields"});
   }
 
   struct HeldLine {

@@ -92,9 +92,12 @@ std::string detect_encoding(std::string_view bytes, bool whole) {
   const UCharsetMatch** all = ucsdet_detectAll(detector, &matches, &status);
   for (std::int32_t at = 0; U_SUCCESS(status) && at < matches; ++at) {
     const std::string_view name = ucsdet_getName(all[at], &status);
-    if (name == "windows-1252") found = "Windows-1252";
-    else if (name == "ISO-8859-1" && !has_c1(bytes)) found = "ISO-8859-1";
-    else continue;
+    if (name == "windows-1252")
+      found = "Windows-1252";
+    else if (name == "ISO-8859-1" && !has_c1(bytes))
+      found = "ISO-8859-1";
+    else
+      continue;
     break;
   }
   if (detector != nullptr) ucsdet_close(detector);
@@ -226,8 +229,10 @@ void TextInput::append_utf16(std::string& text, const char16_t* from, const char
       }
       append(0xFFFD);
     }
-    if (U16_IS_LEAD(*from)) held_ = *from;
-    else append(U16_IS_TRAIL(*from) ? 0xFFFD : *from);
+    if (U16_IS_LEAD(*from))
+      held_ = *from;
+    else
+      append(U16_IS_TRAIL(*from) ? 0xFFFD : *from);
   }
 }
 

@@ -8,6 +8,7 @@
 
 #include "columns.hpp"
 #include "csv_parser.hpp"
+#include "ill_formed.hpp"
 
 namespace note_cleanup {
 namespace {
@@ -16,23 +17,34 @@ std::string extension(std::string_view name) {
   const std::size_t dot = name.rfind('.');
   if (dot == std::string_view::npos || name.find('/', dot) != std::string_view::npos) return {};
   std::string extension(name.substr(dot + 1));
-  std::transform(extension.begin(), extension.end(), extension.begin(),
-                 [](unsigned char c) { return static_cast<char>(c >= 'A' && c <= 'Z' ? c + 32 : c); });
+  std::transform(extension.begin(), extension.end(), extension.begin(), [](unsigned char c) {
+    return static_cast<char>(c >= 'A' && c <= 'Z' ? c + 32 : c);
+  });
   return extension;
 }
 
-std::string_view first_line(std::string_view sample) {
-  const std::size_t from = sample.find_first_not_of(" \t\r\n");
-  if (from == std::string_view::npos) return {};
-  return sample.substr(from, sample.find_first_of("\r\n", from) - from);
-}
-
 bool is_json_object(std::string_view line) {
-  if (!line.starts_with('{')) return false;
   simdjson::dom::parser parser;
-  const simdjson::padded_string padded(line);
+  const simdjson::padded_string padded(is_well_formed(line) ? std::string(line)
+                                                            : protect_ill_formed(line));
   simdjson::dom::object object;
   return !parser.parse(padded).get(object);
+}
+
+// Every line begins as an object does, and one of the first few is one; the others may be
+// broken. A line longer than the sample is taken at its word.
+bool has_json_lines(std::string_view sample) {
+  for (int looked = 0; looked < 10;) {
+    const std::size_t from = sample.find_first_not_of(" \t\r\n");
+    if (from == std::string_view::npos || sample[from] != '{') return false;
+    const std::size_t end = sample.find_first_of("\r\n", from);
+    if (end == std::string_view::npos && sample.size() >= sample_size) return true;
+    if (is_json_object(sample.substr(from, end - from))) return true;
+    if (end == std::string_view::npos) return false;
+    sample.remove_prefix(end);
+    ++looked;
+  }
+  return false;
 }
 
 // Prose has commas too, so a table must have headings: one that names the notes, and at least
@@ -50,8 +62,8 @@ bool has_headings(std::string_view sample, char& separator) {
   const bool others = std::any_of(first.begin(), first.end(), [](const auto& name) {
     return id_heading_rank(name) != 0 || is_common_heading(name);
   });
-  const bool short_names = std::all_of(first.begin(), first.end(),
-                                       [](const auto& name) { return name.size() <= 40; });
+  const bool short_names =
+      std::all_of(first.begin(), first.end(), [](const auto& name) { return name.size() <= 40; });
   return notes && short_names && (others || rows.size() == 1 || rows[1].size() == first.size());
 }
 
@@ -81,7 +93,7 @@ bool has_paragraphs(std::string_view sample) {
 
 InputFormat guess_format(std::string_view name, std::string_view sample) {
   const std::string kind = extension(name);
-  if (is_json_object(first_line(sample))) return InputFormat::jsonl;
+  if (has_json_lines(sample)) return InputFormat::jsonl;
   if (kind == "csv") return InputFormat::csv;
   if (kind == "tsv" || kind == "tab") return InputFormat::tsv;
   if (kind == "jsonl" || kind == "ndjson" || kind == "json") return InputFormat::jsonl;

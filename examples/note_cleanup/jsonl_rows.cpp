@@ -24,8 +24,10 @@ class JsonlRows : public RowSource {
       if (is_blank(line.content())) continue;
       row.line = line.number;
       row.raw = line.content();
-      if (line.too_long) row.unread = "the line is longer than " + std::to_string(row_limit >> 20) + " MB";
-      else read(row);
+      if (line.too_long)
+        row.unread = "the line is longer than " + std::to_string(row_limit >> 20) + " MB";
+      else
+        read(row);
       return true;
     }
     return false;
@@ -89,8 +91,10 @@ class JsonlRows : public RowSource {
     const std::string key = !options_.id_column.empty() ? options_.id_column : id_key(note);
     element id;
     if (key.empty() || find(note, key, id)) return;
-    if (id.is_string()) row.id = std::string_view(id);
-    else if (!id.is_null() && !id.is_object() && !id.is_array()) row.id = simdjson::minify(id);
+    if (id.is_string())
+      row.id = std::string_view(id);
+    else if (!id.is_null() && !id.is_object() && !id.is_array())
+      row.id = simdjson::minify(id);
     if (!row.id.empty()) id_key_ = key;
   }
 

@@ -34,7 +34,8 @@ std::string_view LineInput::peek(std::size_t size) {
 // One past the line end at or after `from`; npos if none is in the buffer yet.
 std::size_t LineInput::find_end(std::size_t from) {
   const std::size_t end = std::string_view(buffer_).find_first_of("\r\n", from);
-  if (end == std::string::npos || buffer_[end] == '\n') return end == std::string::npos ? end : end + 1;
+  if (end == std::string::npos || buffer_[end] == '\n')
+    return end == std::string::npos ? end : end + 1;
   if (end + 1 < buffer_.size()) return end + (buffer_[end + 1] == '\n' ? 2 : 1);
   return ended_ ? end + 1 : std::string::npos;  // LF may follow in the next chunk
 }

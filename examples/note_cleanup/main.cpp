@@ -34,7 +34,8 @@ int run(int argument_count, char** arguments) {
   const note_cleanup::Parsed parsed = note_cleanup::parse_options(argument_count, arguments);
   if (parsed.exit_code) return *parsed.exit_code;
   if (!parsed.options.check_lexicon.empty()) return check(parsed.options);
-  return note_cleanup::clean_up(parsed.options, note_cleanup::load_lexicons(parsed.options.lexicons));
+  return note_cleanup::clean_up(parsed.options,
+                                note_cleanup::load_lexicons(parsed.options.lexicons));
 }
 
 }  // namespace

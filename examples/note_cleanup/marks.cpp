@@ -30,7 +30,9 @@ std::string circumstances(const Reading& reading, Phase phase) {
 
 template <class Reading>
 Line line_of(const Reading& reading) {
-  if (reading.frame != Frame::tasting || reading.when == When::later || reading.when == When::before) return Line::dashed;
+  if (reading.frame != Frame::tasting || reading.when == When::later ||
+      reading.when == When::before)
+    return Line::dashed;
   return reading.stance == Stance::stated ? Line::solid : Line::dotted;
 }
 
@@ -39,14 +41,18 @@ class Collector {
   explicit Collector(const Note& note) : note_(note) {}
 
   void add(std::vector<Span> pieces, Line line, std::string meaning) {
-    std::erase_if(pieces, [&](Span piece) { return piece.empty() || piece.end > note_.text().size(); });
+    std::erase_if(pieces,
+                  [&](Span piece) { return piece.empty() || piece.end > note_.text().size(); });
     if (pieces.empty()) return;
     std::sort(pieces.begin(), pieces.end());
     const auto same = std::find_if(marks_.begin(), marks_.end(), [&](const Mark& mark) {
       return mark.pieces == pieces && mark.line == line;
     });
-    if (same == marks_.end()) marks_.push_back({std::move(pieces), line, {std::move(meaning)}});
-    else if (std::find(same->meanings.begin(), same->meanings.end(), meaning) == same->meanings.end()) same->meanings.push_back(std::move(meaning));
+    if (same == marks_.end())
+      marks_.push_back({std::move(pieces), line, {std::move(meaning)}});
+    else if (std::find(same->meanings.begin(), same->meanings.end(), meaning) ==
+             same->meanings.end())
+      same->meanings.push_back(std::move(meaning));
   }
 
   std::vector<Span> pieces(Span span, racking::Slice parts) const {
@@ -64,7 +70,8 @@ class Collector {
     }
     if (aroma.strength) meaning += ", " + strength(*aroma.strength);
     if (aroma.respelled) meaning += ", respelled";
-    add(pieces(aroma.span, aroma.parts), line_of(aroma), meaning + circumstances(aroma, aroma.phase));
+    add(pieces(aroma.span, aroma.parts), line_of(aroma),
+        meaning + circumstances(aroma, aroma.phase));
   }
 
   void reading(const racking::Reading& reading) {
@@ -78,24 +85,29 @@ class Collector {
   }
 
   void sight(const racking::Sight& sight) {
-    constexpr std::array<const char*, 7> names{"colour", "rim",     "depth", "clarity",
+    constexpr std::array<const char*, 7> names{"colour",  "rim",     "depth", "clarity",
                                                "deposit", "bubbles", "tears"};
     std::string meaning = names.at(static_cast<std::size_t>(sight.part));
-    if (sight.hue) meaning += ": " + std::string(name_of(*sight.hue));
-    else if (!sight.value.empty()) meaning += ": " + std::string(sight.value);
+    if (sight.hue)
+      meaning += ": " + std::string(name_of(*sight.hue));
+    else if (!sight.value.empty())
+      meaning += ": " + std::string(sight.value);
     add({sight.span}, line_of(sight), meaning + circumstances(sight, Phase::overall));
   }
 
   void quantity(const racking::Quantity& quantity) {
-    std::string meaning = std::string(name_of(quantity.kind)) + ": " + quantity_words(quantity, true);
-    if (quantity.frame != Frame::tasting) meaning += " (" + std::string(name_of(quantity.frame)) + ")";
+    std::string meaning =
+        std::string(name_of(quantity.kind)) + ": " + quantity_words(quantity, true);
+    if (quantity.frame != Frame::tasting)
+      meaning += " (" + std::string(name_of(quantity.frame)) + ")";
     add({quantity.span}, quantity.frame == Frame::tasting ? Line::solid : Line::dashed, meaning);
   }
 
   void fault(const racking::FaultReading& fault) {
     const auto spans = note_.parts(fault.spans);
     std::string meaning = "condition: " + std::string(name_of(fault.fault));
-    add({spans.begin(), spans.end()}, line_of(fault), meaning + circumstances(fault, Phase::overall));
+    add({spans.begin(), spans.end()}, line_of(fault),
+        meaning + circumstances(fault, Phase::overall));
   }
 
   std::vector<Mark> sorted() {
@@ -109,7 +121,8 @@ class Collector {
   static std::string strength(racking::Interval range) {
     constexpr std::array<const char*, 5> words{"trace", "light", "clear", "marked", "dominant"};
     std::string text = words.at(static_cast<std::size_t>(range.low - 1));
-    if (range.width() > 1) text += std::string(" to ") + words.at(static_cast<std::size_t>(range.high - 1));
+    if (range.width() > 1)
+      text += std::string(" to ") + words.at(static_cast<std::size_t>(range.high - 1));
     return text;
   }
 

@@ -26,12 +26,14 @@ std::string lower(std::string_view text) {
 
 // What gumbo makes of an entity, alone in a document; the entity itself if it knows none.
 std::string ask_gumbo(const std::string& entity) {
-  GumboOutput* output = gumbo_parse_with_options(&kGumboDefaultOptions, entity.data(), entity.size());
+  GumboOutput* output =
+      gumbo_parse_with_options(&kGumboDefaultOptions, entity.data(), entity.size());
   std::string text;
   const GumboNode* node = output->root;
   while (node != nullptr && node->type == GUMBO_NODE_ELEMENT) {  // down html, body
     const GumboVector& children = node->v.element.children;
-    node = children.length > 0 ? static_cast<const GumboNode*>(children.data[children.length - 1]) : nullptr;
+    node = children.length > 0 ? static_cast<const GumboNode*>(children.data[children.length - 1])
+                               : nullptr;
   }
   if (node != nullptr) text = node->v.text.text;
   gumbo_destroy_output(&kGumboDefaultOptions, output);
@@ -59,7 +61,8 @@ std::optional<Piece> entity_at(std::string_view text) {
   const bool numeric = text.size() > 2 && text[1] == '#';
   if (numeric) ++end;
   const std::size_t from = end;
-  while (end < text.size() && end < longest_entity && (is_letter(text[end]) || is_digit(text[end]))) ++end;
+  while (end < text.size() && end < longest_entity && (is_letter(text[end]) || is_digit(text[end])))
+    ++end;
   const std::string_view name = text.substr(from, end - from);
   if (name.empty()) return std::nullopt;
   const bool closed = end < text.size() && text[end] == ';';
@@ -73,15 +76,17 @@ std::optional<Piece> entity_at(std::string_view text) {
     found = known.emplace(entity, space ? std::string(1, ' ') : ask_gumbo(entity)).first;
   }
   // Of an unknown name gumbo gives it all back; of "&notnose;" a piece and the rest.
-  if (found->second.empty() || (found->second.size() > 1 && found->second.ends_with(';'))) return std::nullopt;
+  if (found->second.empty() || (found->second.size() > 1 && found->second.ends_with(';')))
+    return std::nullopt;
   return Piece{end + (closed ? 1U : 0U), found->second};
 }
 
 bool breaks_line(std::string_view tag) {
   constexpr std::array<std::string_view, 33> blocks{
-      "br",  "p",  "li", "div", "tr",   "h1",  "h2",      "h3",      "h4",    "h5",    "h6",
-      "ul",  "ol", "dl", "dt",  "dd",   "hr",  "table",   "section", "article", "header", "footer",
-      "pre", "blockquote", "main", "aside", "nav", "thead", "tbody", "tfoot", "caption", "figure", "address"};
+      "br",      "p",       "li",     "div",     "tr",     "h1",         "h2",   "h3",    "h4",
+      "h5",      "h6",      "ul",     "ol",      "dl",     "dt",         "dd",   "hr",    "table",
+      "section", "article", "header", "footer",  "pre",    "blockquote", "main", "aside", "nav",
+      "thead",   "tbody",   "tfoot",  "caption", "figure", "address"};
   return std::find(blocks.begin(), blocks.end(), tag) != blocks.end();
 }
 
@@ -89,18 +94,22 @@ bool breaks_line(std::string_view tag) {
 bool is_office_tag(std::string_view tag) {
   const std::size_t colon = tag.find(':');
   if (colon == std::string_view::npos || colon == 0 || colon > 4) return false;
-  return std::all_of(tag.begin(), tag.end(), [](char c) { return is_letter(c) || is_digit(c) || c == ':'; });
+  return std::all_of(tag.begin(), tag.end(),
+                     [](char c) { return is_letter(c) || is_digit(c) || c == ':'; });
 }
 
 bool is_bare_attribute(std::string_view name) {
-  constexpr std::array<std::string_view, 9> bare{"nowrap",  "noshade", "hidden",   "disabled", "compact",
-                                                 "checked", "selected", "reversed", "open"};
+  constexpr std::array<std::string_view, 9> bare{"nowrap",   "noshade",  "hidden",
+                                                 "disabled", "compact",  "checked",
+                                                 "selected", "reversed", "open"};
   return std::find(bare.begin(), bare.end(), name) != bare.end();
 }
 
 // From after a tag's name to after its ">"; nothing unless all between is attributes.
 std::optional<std::size_t> end_of_attributes(std::string_view text, std::size_t at) {
-  const auto skip_spaces = [&] { while (at < text.size() && is_space(text[at])) ++at; };
+  const auto skip_spaces = [&] {
+    while (at < text.size() && is_space(text[at])) ++at;
+  };
   for (;;) {
     const std::size_t before = at;
     skip_spaces();
@@ -110,7 +119,9 @@ std::optional<std::size_t> end_of_attributes(std::string_view text, std::size_t 
     if (text[at] == '>') return at + 1;
     if (before == at) return std::nullopt;  // no space before an attribute
     const std::size_t name = at;
-    while (at < text.size() && !is_space(text[at]) && std::string_view("=/>\"'<").find(text[at]) == std::string_view::npos) ++at;
+    while (at < text.size() && !is_space(text[at]) &&
+           std::string_view("=/>\"'<").find(text[at]) == std::string_view::npos)
+      ++at;
     if (at == name || at >= text.size()) return std::nullopt;
     if (text[at] != '=') {
       if (!is_bare_attribute(lower(text.substr(name, at - name)))) return std::nullopt;
@@ -149,7 +160,9 @@ std::optional<Piece> comment_at(std::string_view text) {
     if (end == std::string_view::npos) return std::nullopt;
     return Piece{end + 3, std::string(text.substr(9, end - 9))};
   }
-  if (text.starts_with("<![") || lower(text.substr(0, 9)) == "<!doctype" || text.starts_with("<?xml")) return until(">");
+  if (text.starts_with("<![") || lower(text.substr(0, 9)) == "<!doctype" ||
+      text.starts_with("<?xml"))
+    return until(">");
   return std::nullopt;
 }
 
@@ -159,15 +172,19 @@ std::optional<Piece> tag_at(std::string_view text) {
   std::size_t at = text[1] == '/' ? 2 : 1;
   const std::size_t from = at;
   if (!is_letter(text[at])) return std::nullopt;
-  while (at < text.size() && at < 32 && (is_letter(text[at]) || is_digit(text[at]) || text[at] == ':')) ++at;
+  while (at < text.size() && at < 32 &&
+         (is_letter(text[at]) || is_digit(text[at]) || text[at] == ':'))
+    ++at;
   const std::string tag = lower(text.substr(from, at - from));
   if (gumbo_tag_enum(tag.c_str()) == GUMBO_TAG_UNKNOWN && !is_office_tag(tag)) return std::nullopt;
   const auto end = end_of_attributes(text.substr(0, longest_tag), at);
   if (!end) return std::nullopt;
   Piece piece{*end, {}};
   if (from == 1 && (tag == "script" || tag == "style")) piece.size = end_of_raw(text, *end, tag);
-  if (breaks_line(tag)) piece.text.push_back('\n');
-  else if (tag == "td" || tag == "th") piece.text.push_back(' ');
+  if (breaks_line(tag))
+    piece.text.push_back('\n');
+  else if (tag == "td" || tag == "th")
+    piece.text.push_back(' ');
   return piece;
 }
 
@@ -181,7 +198,9 @@ void append_break(std::string& out, bool hard) {
 
 // The line end that often follows a breaking tag says the same break again.
 std::size_t after_break(std::string_view text, std::size_t at) {
-  const auto skip_spaces = [&] { while (at < text.size() && (text[at] == ' ' || text[at] == '\t')) ++at; };
+  const auto skip_spaces = [&] {
+    while (at < text.size() && (text[at] == ' ' || text[at] == '\t')) ++at;
+  };
   skip_spaces();
   if (at < text.size() && text[at] == '\r') ++at;
   if (at < text.size() && text[at] == '\n') ++at;
@@ -205,8 +224,10 @@ std::string one_pass(std::string_view text, MarkupCount& count) {
     }
     ++(text[at] == '&' ? count.entities : count.tags);
     const bool breaks = text[at] == '<' && piece->text == "\n";
-    if (breaks) append_break(out, lower(rest.substr(1, 2)) == "br");
-    else out += piece->text;
+    if (breaks)
+      append_break(out, lower(rest.substr(1, 2)) == "br");
+    else
+      out += piece->text;
     at += piece->size;
     if (breaks) at = after_break(text, at);
   }

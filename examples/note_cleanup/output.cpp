@@ -68,7 +68,8 @@ mode_t mode_for(const std::string& path) {
 }  // namespace
 
 Output::Output(const std::string& path)
-    : path_(path == "-" || path.empty() ? std::string() : resolved(path)), descriptor_(STDOUT_FILENO) {
+    : path_(path == "-" || path.empty() ? std::string() : resolved(path)),
+      descriptor_(STDOUT_FILENO) {
   if (path_.empty()) return;
   struct stat about {};
   if (::stat(path_.c_str(), &about) == 0 && !S_ISREG(about.st_mode)) {

@@ -21,9 +21,9 @@ const char* const head = R"page(<!DOCTYPE html>
 body{margin:0 auto;max-width:62rem;padding:1.5rem;background:#fff;color:var(--ink);font:1rem/1.5 Georgia,"Liberation Serif","DejaVu Serif",serif}
 h1{font-size:1.6rem;font-weight:normal;border-bottom:3px double var(--rule);padding-bottom:.3rem;margin:0 0 1rem}
 h2{font-size:1.2rem;font-weight:normal;font-variant:small-caps;letter-spacing:.03em;border-bottom:1px solid var(--rule);margin:2rem 0 .8rem}
-h3{font-size:1rem;margin:0 0 .4rem}
-article{border-top:1px solid var(--rule);padding:1rem 0;break-inside:avoid}
-.sheet{display:grid;grid-template-columns:minmax(0,1fr) 17rem;gap:1.5rem}
+h3{font-size:1rem;margin:0 0 .4rem;break-after:avoid}
+article{border-top:1px solid var(--rule);padding:1rem 0}
+.sheet{break-inside:avoid;display:grid;grid-template-columns:minmax(0,1fr) 17rem;gap:1.5rem}
 .note{white-space:pre-wrap;overflow-wrap:anywhere;margin:0 0 .8rem;line-height:1.8}
 mark{background:none;color:inherit;text-decoration:underline solid 1.5px;text-underline-offset:.2em;text-decoration-skip-ink:none}
 mark.dotted{text-decoration-style:dotted;text-decoration-thickness:2px}
@@ -75,13 +75,15 @@ std::string escaped(std::string_view text) {
 
 std::string percent(std::size_t part, std::size_t whole) {
   if (whole == 0) return "0";
-  return std::to_string(part * 1000 / whole / 10) + "." + std::to_string(part * 1000 / whole % 10) + "%";
+  return std::to_string(part * 1000 / whole / 10) + "." + std::to_string(part * 1000 / whole % 10) +
+         "%";
 }
 
 std::string families_table(const Tally& tally, const racking::Lexicon& lexicon) {
   const auto families = families_by_count(tally, lexicon);
   if (families.empty()) return {};
-  std::string out = "<h2>Families</h2>\n<table><caption>Notes in which a family is found</caption>\n";
+  std::string out =
+      "<h2>Families</h2>\n<table><caption>Notes in which a family is found</caption>\n";
   for (const auto& [family, count] : families) {
     out += "<tr><th scope=\"row\">" + escaped(family.label()) + "</th><td class=\"number\">" +
            std::to_string(count) + "</td><td class=\"bar\" aria-hidden=\"true\"><svg width=\"" +
@@ -96,32 +98,41 @@ std::string spread_table(const Tally& tally) {
     if (tally.stated[at] == 0) continue;
     rows += "<tr><th scope=\"row\">" + std::string(name_of(all_dimensions[at])) + "<br><small>" +
             std::to_string(tally.stated[at]) + (tally.stated[at] == 1 ? " note" : " notes");
-    if (tally.conflicts[at] > 0) rows += ", " + std::to_string(tally.conflicts[at]) + " in conflict";
+    if (tally.conflicts[at] > 0)
+      rows += ", " + std::to_string(tally.conflicts[at]) + " in conflict";
     rows += "</small></th>";
     for (int step = 1; step <= 5; ++step) {
       const std::size_t count = tally.steps[at][static_cast<std::size_t>(step - 1)];
       // The fill grows from the floor of the cell.
       const std::size_t height = count * 100 / tally.stated[at];
-      rows += "<td><svg aria-hidden=\"true\"><rect y=\"" + std::to_string(100 - height) + "%\" width=\"100%\" height=\"" +
-              std::to_string(height) + "%\" fill=\"url(#hatch)\"/></svg>" +
-              escaped(racking::step_label(all_dimensions[at], step)) + "<br>" + std::to_string(count) + "</td>";
+      rows += "<td><svg aria-hidden=\"true\"><rect y=\"" + std::to_string(100 - height) +
+              "%\" width=\"100%\" height=\"" + std::to_string(height) +
+              "%\" fill=\"url(#hatch)\"/></svg>" +
+              escaped(racking::step_label(all_dimensions[at], step)) + "<br>" +
+              std::to_string(count) + "</td>";
     }
     rows += "</tr>\n";
   }
   if (rows.empty()) return {};
-  return "<h2>Structure</h2>\n<table class=\"spread\"><caption>Notes whose range covers a step; a note that "
-         "speaks loosely covers several</caption>\n" + rows + "</table>\n";
+  return "<h2>Structure</h2>\n<table class=\"spread\"><caption>Notes whose range covers a step; a "
+         "note that "
+         "speaks loosely covers several</caption>\n" +
+         rows + "</table>\n";
 }
 
 std::string conditions_list(const Tally& tally) {
   std::string out = "<h2>Condition</h2>\n";
-  if (tally.suspect_count == 0) out += "<p>No note speaks of a bottle to look at again.</p>\n";
+  if (tally.suspect_count == 0)
+    out += "<p>No note speaks of a bottle to look at again.</p>\n";
   else {
     out += "<p>To look at again: " + std::to_string(tally.suspect_count) +
            (tally.suspect_count == 1 ? " note.</p>\n<ul>\n" : " notes.</p>\n<ul>\n");
     for (const auto& suspect : tally.suspects) {
       const std::string id = escaped(suspect.id);
-      out += "<li>" + (suspect.shown == 0 ? id : "<a href=\"#n" + std::to_string(suspect.shown) + "\">" + id + "</a>") +
+      out += "<li>" +
+             (suspect.shown == 0
+                  ? id
+                  : "<a href=\"#n" + std::to_string(suspect.shown) + "\">" + id + "</a>") +
              " — " + escaped(suspect.condition) + "</li>\n";
     }
     out += "</ul>\n";
@@ -139,7 +150,8 @@ std::string opening(const Tally& tally, std::size_t shown, const std::vector<std
   for (const auto& input : inputs) out += "<p>" + escaped(input) + "</p>\n";
   out += "<p>" + std::to_string(tally.notes) + (tally.notes == 1 ? " note" : " notes");
   if (tally.unread > 0) {
-    out += "; " + std::to_string(tally.unread) + (tally.unread == 1 ? " row" : " rows") + " could not be read";
+    out += "; " + std::to_string(tally.unread) + (tally.unread == 1 ? " row" : " rows") +
+           " could not be read";
   }
   out += ".";
   if (shown < tally.notes) {
@@ -159,15 +171,19 @@ void write_page(Output& output, const Tally& tally, const racking::Lexicon& lexi
   output.write(conditions_list(tally));
   output.write(families_table(tally, lexicon));
   output.write(spread_table(tally));
-  output.write("</section>\n<section aria-label=\"Notes\">\n<h2>Notes</h2>\n"
-               "<p>Underlined words were read; the number leads to the key. "
-               "<mark>Solid</mark>: found in the wine. <mark class=\"dotted\">Dotted</mark>: doubted, or looked "
-               "for and not found. <mark class=\"dashed\">Dashed</mark>: said of something else, such as a dish, "
-               "the making or another time.</p>\n");
+  output.write(
+      "</section>\n<section aria-label=\"Notes\">\n<h2>Notes</h2>\n"
+      "<p>Underlined words were read; the number leads to the key. "
+      "<mark>Solid</mark>: found in the wine. <mark class=\"dotted\">Dotted</mark>: doubted, or "
+      "looked "
+      "for and not found. <mark class=\"dashed\">Dashed</mark>: said of something else, such as a "
+      "dish, "
+      "the making or another time.</p>\n");
   for (const auto& entry : entries) output.write(entry);
-  output.write("</section>\n</main>\n<footer>\n<p>" + escaped(caution) + "</p>\n<p>Read with Racking " +
-               std::string(racking::version()) + ", lexicon " + escaped(lexicon.name()) + " " +
-               escaped(lexicon.version()) + " (" + std::string(lexicon.digest()) + ").</p>\n</footer>\n</body>\n</html>\n");
+  output.write("</section>\n</main>\n<footer>\n<p>" + escaped(caution) +
+               "</p>\n<p>Read with Racking " + std::string(racking::version()) + ", lexicon " +
+               escaped(lexicon.name()) + " " + escaped(lexicon.version()) + " (" +
+               std::string(lexicon.digest()) + ").</p>\n</footer>\n</body>\n</html>\n");
 }
 
 }  // namespace note_cleanup

@@ -23,7 +23,7 @@ void append_escaped(std::string& out, std::string_view text);
 std::string page_entry(const racking::Note&, std::string_view id, std::size_t number);
 
 // The whole page: what the notes have in common, then the entries.
-void write_page(Output&, const Tally&, const racking::Lexicon&, const std::vector<std::string>& inputs,
-                const std::vector<std::string>& entries);
+void write_page(Output&, const Tally&, const racking::Lexicon&,
+                const std::vector<std::string>& inputs, const std::vector<std::string>& entries);
 
 }  // namespace note_cleanup

@@ -21,14 +21,22 @@ void append_escaped(std::string& out, std::string_view text) {
     const std::int32_t before = at;
     UChar32 c = 0;
     U8_NEXT(data, at, size, c);
-    const bool control = (c < 0x20 && c != '\n' && c != '\t' && c != '\r') || (c >= 0x7F && c <= 0x9F);
-    if (c < 0 || control || (c & 0xFFFE) == 0xFFFE) out += "\xEF\xBF\xBD";
-    else if (c == '&') out += "&amp;";
-    else if (c == '<') out += "&lt;";
-    else if (c == '>') out += "&gt;";
-    else if (c == '"') out += "&quot;";
-    else if (c == '\'') out += "&#39;";
-    else out.append(text, static_cast<std::size_t>(before), static_cast<std::size_t>(at - before));
+    const bool control =
+        (c < 0x20 && c != '\n' && c != '\t' && c != '\r') || (c >= 0x7F && c <= 0x9F);
+    if (c < 0 || control || (c & 0xFFFE) == 0xFFFE)
+      out += "\xEF\xBF\xBD";
+    else if (c == '&')
+      out += "&amp;";
+    else if (c == '<')
+      out += "&lt;";
+    else if (c == '>')
+      out += "&gt;";
+    else if (c == '"')
+      out += "&quot;";
+    else if (c == '\'')
+      out += "&#39;";
+    else
+      out.append(text, static_cast<std::size_t>(before), static_cast<std::size_t>(at - before));
   }
 }
 
@@ -51,7 +59,8 @@ void append_marked(std::string& out, const Note& note, const std::vector<Mark>& 
   std::size_t next = 0;
   for (std::size_t at = 0; at + 1 < cuts.size(); ++at) {
     const Span part{cuts[at], cuts[at + 1]};
-    while (next < marks.size() && marks[next].pieces.front().begin <= part.begin) open.push_back(next++);
+    while (next < marks.size() && marks[next].pieces.front().begin <= part.begin)
+      open.push_back(next++);
     const Mark* shown = nullptr;
     std::string numbers;
     std::erase_if(open, [&](std::size_t which) {
@@ -64,7 +73,8 @@ void append_marked(std::string& out, const Note& note, const std::vector<Mark>& 
       if (ends) numbers += std::to_string(which + 1);
       return ends;
     });
-    constexpr std::array<const char*, 3> tags{"<mark>", "<mark class=\"dotted\">", "<mark class=\"dashed\">"};
+    constexpr std::array<const char*, 3> tags{"<mark>", "<mark class=\"dotted\">",
+                                              "<mark class=\"dashed\">"};
     if (shown != nullptr) out += tags.at(static_cast<std::size_t>(shown->line));
     append_escaped(out, std::string_view(text).substr(part.begin, part.size()));
     if (shown != nullptr) out += "</mark>";
@@ -90,8 +100,8 @@ void append_key(std::string& out, const std::vector<Mark>& marks) {
 void append_scale(std::string& out, racking::Dimension dimension, const racking::Level& level) {
   const std::string name(name_of(dimension));
   const std::string label = level.range ? Note::label(dimension, *level.range) : "no level stated";
-  out += "<div class=\"scale\"><span class=\"name\">" + name + (level.conflict ? " <i>(in conflict)</i>" : "") +
-         "</span><ol role=\"img\" aria-label=\"";
+  out += "<div class=\"scale\"><span class=\"name\">" + name +
+         (level.conflict ? " <i>(in conflict)</i>" : "") + "</span><ol role=\"img\" aria-label=\"";
   append_escaped(out, name + ": " + label);
   if (level.range) out += ", step " + std::to_string(level.range->low);
   if (level.range && level.range->width() > 1) out += " to " + std::to_string(level.range->high);
@@ -111,11 +121,14 @@ void append_structure(std::string& out, const Note& note) {
   std::vector<std::string> silent;
   for (const auto dimension : all_dimensions) {
     const racking::Level& level = note.structure()[dimension];
-    if (level.range) append_scale(scales, dimension, level);
-    else silent.emplace_back(name_of(dimension));
+    if (level.range)
+      append_scale(scales, dimension, level);
+    else
+      silent.emplace_back(name_of(dimension));
   }
   if (!scales.empty()) out += "<div class=\"scales\">\n" + scales + "</div>\n";
-  if (!silent.empty()) out += "<p class=\"silent\">No level stated: " + join(silent, ", ") + ".</p>\n";
+  if (!silent.empty())
+    out += "<p class=\"silent\">No level stated: " + join(silent, ", ") + ".</p>\n";
 }
 
 void append_line(std::string& out, const char* term, const std::string& text) {
@@ -144,7 +157,8 @@ std::string maturity_line(const Note& note) {
   std::vector<std::string> because;
   for (const auto& evidence : note.maturity().evidence) {
     because.push_back(std::string(evidence.because) + " (" +
-                      (evidence.points_to == racking::PointsTo::younger ? "younger" : "older") + ")");
+                      (evidence.points_to == racking::PointsTo::younger ? "younger" : "older") +
+                      ")");
   }
   if (!because.empty()) line += ": " + join(because, "; ");
   return line;
@@ -159,7 +173,8 @@ std::string quoted(std::string_view text) {
 void append_lines(std::string& out, const Note& note) {
   std::vector<std::string> quantities;
   for (const auto& quantity : note.quantities()) {
-    quantities.push_back(std::string(name_of(quantity.kind)) + " " + quantity_words(quantity, true));
+    quantities.push_back(std::string(name_of(quantity.kind)) + " " +
+                         quantity_words(quantity, true));
   }
   std::vector<std::string> remarks;
   for (const auto& remark : note.remarks()) remarks.push_back(remark.text);

@@ -13,7 +13,7 @@ namespace note_cleanup {
 
 struct FrequentPhrase {
   std::string phrase;
-  std::uint64_t count = 0;   // at least count - excess, at most count
+  std::uint64_t count = 0;  // at least count - excess, at most count
   std::uint64_t excess = 0;
   std::string example;
 };

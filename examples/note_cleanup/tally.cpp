@@ -22,7 +22,8 @@ NoteFacts facts_of(const racking::Note& note, const Row& row) {
   facts.maturity = maturity_words(note);
   facts.coverage = note.coverage();
   facts.empty = note.aromas().empty() && note.readings().empty() && note.traits().empty() &&
-                note.sight().empty() && note.quantities().empty() && note.condition().faults.empty();
+                note.sight().empty() && note.quantities().empty() &&
+                note.condition().faults.empty();
   for (const auto& change : row.changes) facts.changes.push_back(change.code);
   for (const auto& problem : note.problems()) facts.changes.push_back(problem.code);
   return facts;
@@ -53,7 +54,8 @@ void Tally::add(const NoteFacts& facts, const std::string& id, std::size_t shown
 std::vector<std::pair<racking::Descriptor, std::size_t>> families_by_count(
     const Tally& tally, const racking::Lexicon& lexicon) {
   std::vector<std::pair<racking::Descriptor, std::size_t>> families;
-  for (const auto& [index, count] : tally.families) families.emplace_back(lexicon.descriptor_at(index), count);
+  for (const auto& [index, count] : tally.families)
+    families.emplace_back(lexicon.descriptor_at(index), count);
   std::stable_sort(families.begin(), families.end(),
                    [](const auto& a, const auto& b) { return a.second > b.second; });
   return families;
@@ -92,7 +94,8 @@ void append_structure(std::string& text, const Tally& tally) {
     std::string name(name_of(all_dimensions[at]));
     name.resize(11, ' ');
     text += "  " + name + join(steps, ", ");
-    if (tally.conflicts[at] > 0) text += "; " + std::to_string(tally.conflicts[at]) + " in conflict with themselves";
+    if (tally.conflicts[at] > 0)
+      text += "; " + std::to_string(tally.conflicts[at]) + " in conflict with themselves";
     text += '\n';
   }
 }
@@ -116,11 +119,12 @@ std::string summary_text(const Tally& tally, const racking::Lexicon& lexicon,
   std::string text;
   for (const auto& input : inputs) text += input + "\n";
   text += counted(tally.notes, "note", "notes") + " read, " + counted(tally.unread, "row", "rows") +
-          " not read. Lexicon: " + std::string(lexicon.name()) + " " + std::string(lexicon.version()) +
-          " (" + std::string(lexicon.digest()) + ")\n";
+          " not read. Lexicon: " + std::string(lexicon.name()) + " " +
+          std::string(lexicon.version()) + " (" + std::string(lexicon.digest()) + ")\n";
   if (tally.notes > 0) {
     const double share = 100 * tally.coverage / static_cast<double>(tally.notes);
-    text += "Words accounted for: " + std::to_string(std::lround(share)) + " %, mean of the notes\n";
+    text +=
+        "Words accounted for: " + std::to_string(std::lround(share)) + " %, mean of the notes\n";
   }
   if (tally.empty > 0) text += "Nothing found in " + counted(tally.empty, "note", "notes") + "\n";
   if (!tally.changes.empty()) text += "Oddities in notes: " + counts(tally.changes) + "\n";

@@ -58,7 +58,8 @@ struct Tally {
 };
 
 // For --summary: plain lines. `inputs`: one line an input, as it was read.
-std::string summary_text(const Tally&, const racking::Lexicon&, const std::vector<std::string>& inputs);
+std::string summary_text(const Tally&, const racking::Lexicon&,
+                         const std::vector<std::string>& inputs);
 // "early 1, mid-life 4", from early to late.
 std::string maturity_counts(const Tally&);
 // Families by how many notes mention them, most first.

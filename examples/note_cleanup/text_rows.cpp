@@ -18,8 +18,10 @@ class LineRows : public RowSource {
       if (is_blank(line.content())) continue;
       row.line = line.number;
       row.raw = line.content();
-      if (line.too_long) say_too_long(row);
-      else row.text = row.raw;
+      if (line.too_long)
+        say_too_long(row);
+      else
+        row.text = row.raw;
       return true;
     }
     return false;
@@ -44,8 +46,10 @@ class ParagraphRows : public RowSource {
         if (started) break;
         continue;
       }
-      if (!started) row.line = line.number;
-      else if (!too_long) row.raw += '\n';
+      if (!started)
+        row.line = line.number;
+      else if (!too_long)
+        row.raw += '\n';
       started = true;
       if (!too_long) row.raw += line.content();
       too_long = too_long || line.too_long || row.raw.size() > row_limit;
@@ -69,15 +73,22 @@ class ParagraphRows : public RowSource {
 
 std::string_view name_of(InputFormat format) noexcept {
   switch (format) {
-    case InputFormat::csv: return "csv";
-    case InputFormat::tsv: return "tsv";
-    case InputFormat::jsonl: return "jsonl";
-    case InputFormat::lines: return "lines";
-    default: return "paragraphs";
+    case InputFormat::csv:
+      return "csv";
+    case InputFormat::tsv:
+      return "tsv";
+    case InputFormat::jsonl:
+      return "jsonl";
+    case InputFormat::lines:
+      return "lines";
+    default:
+      return "paragraphs";
   }
 }
 
-std::unique_ptr<RowSource> open_lines(LineInput& lines) { return std::make_unique<LineRows>(lines); }
+std::unique_ptr<RowSource> open_lines(LineInput& lines) {
+  return std::make_unique<LineRows>(lines);
+}
 
 std::unique_ptr<RowSource> open_paragraphs(LineInput& lines) {
   return std::make_unique<ParagraphRows>(lines);

@@ -48,10 +48,14 @@ std::string number_words(double value) {
 
 std::string quantity_words(const racking::Quantity& quantity, bool unit) {
   std::string words;
-  if (quantity.value) words = number_words(*quantity.value);
-  else if (quantity.low && quantity.high) words = number_words(*quantity.low) + "–" + number_words(*quantity.high);
-  else if (quantity.low) words = "at least " + number_words(*quantity.low);
-  else if (quantity.high) words = "at most " + number_words(*quantity.high);
+  if (quantity.value)
+    words = number_words(*quantity.value);
+  else if (quantity.low && quantity.high)
+    words = number_words(*quantity.low) + "–" + number_words(*quantity.high);
+  else if (quantity.low)
+    words = "at least " + number_words(*quantity.low);
+  else if (quantity.high)
+    words = "at most " + number_words(*quantity.high);
   if (unit && quantity.out_of) words += " of " + number_words(*quantity.out_of);
   if (unit && !quantity.unit.empty()) {
     if (!quantity.unit.starts_with('%')) words += ' ';
@@ -63,7 +67,8 @@ std::string quantity_words(const racking::Quantity& quantity, bool unit) {
 
 std::string alcohol_words(const Note& note) {
   for (const auto& quantity : note.quantities()) {
-    if (quantity.kind == racking::QuantityKind::alcohol && quantity.frame != racking::Frame::other) {
+    if (quantity.kind == racking::QuantityKind::alcohol &&
+        quantity.frame != racking::Frame::other) {
       return quantity_words(quantity, false);
     }
   }
@@ -79,7 +84,9 @@ std::string sight_word(const racking::Sight& sight) {
     word += name_of(*sight.hue);
   } else if (sight.part == racking::SightPart::depth && sight.range) {
     constexpr std::array<const char*, 5> depths{"watery", "pale", "mid-depth", "deep", "opaque"};
-    const auto depth = [&](std::uint8_t step) { return depths.at(static_cast<std::size_t>(step - 1)); };
+    const auto depth = [&](std::uint8_t step) {
+      return depths.at(static_cast<std::size_t>(step - 1));
+    };
     word += depth(sight.range->low);
     if (sight.range->width() > 1) word += std::string(" to ") + depth(sight.range->high);
   } else {
@@ -96,7 +103,8 @@ std::string sight_words(const Note& note) {
   std::vector<std::string> words;
   for (const auto& sight : note.sight()) {
     std::string word = sight_word(sight);
-    if (!word.empty() && std::find(words.begin(), words.end(), word) == words.end()) words.push_back(std::move(word));
+    if (!word.empty() && std::find(words.begin(), words.end(), word) == words.end())
+      words.push_back(std::move(word));
   }
   return join(words, "; ");
 }

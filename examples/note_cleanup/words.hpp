@@ -10,8 +10,8 @@
 namespace note_cleanup {
 
 inline constexpr std::array<racking::Dimension, racking::dimension_count> all_dimensions{
-    racking::Dimension::acidity,   racking::Dimension::body,    racking::Dimension::tannin,
-    racking::Dimension::sweetness, racking::Dimension::alcohol, racking::Dimension::sparkle,
+    racking::Dimension::acidity,   racking::Dimension::body,      racking::Dimension::tannin,
+    racking::Dimension::sweetness, racking::Dimension::alcohol,   racking::Dimension::sparkle,
     racking::Dimension::finish,    racking::Dimension::expression};
 
 std::string join(const std::vector<std::string>& parts, const char* separator);
