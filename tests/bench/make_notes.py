@@ -28,6 +28,8 @@ class Words:
         self.single = ([], [])
         with open(counts, encoding="utf-8") as rows:
             for row in csv.DictReader(rows, delimiter="\t", quoting=csv.QUOTE_NONE):
+                if not row["phrase"].isascii():
+                    continue   # accents come in by their share alone
                 words = row["phrase"].split(" ")
                 at = self.single if len(words) == 1 else self.follow[words[0]]
                 at[0].append(words[-1])
@@ -82,8 +84,11 @@ def demo(folder):
     for path in sorted(pathlib.Path(folder).iterdir()):
         text = path.read_text("utf-8-sig")
         if path.suffix == ".csv":
-            rows = list(csv.DictReader(text.splitlines(keepends=True)))
-            longest = max(rows[0], key=lambda name: sum(len(row[name] or "") for row in rows))
+            header = text.partition("\n")[0]
+            rows = list(csv.DictReader(text.splitlines(keepends=True),
+                                       delimiter=max(",;\t", key=header.count)))
+            names = [name for name in rows[0] if name is not None]
+            longest = max(names, key=lambda name: sum(len(row[name] or "") for row in rows))
             notes += [row[longest] for row in rows if row[longest]]
         elif path.suffix == ".jsonl":
             notes += [json.loads(line)["text"] for line in text.splitlines() if line]
