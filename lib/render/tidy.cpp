@@ -175,6 +175,11 @@ class TidyWriter {
                                         : denied)
           .push_back(words);
     }
+    // A level alone in its sentence would be read as one: "firm", of tannin.
+    if (stated.size() + hedged.size() + denied.size() == 1)
+      for (std::vector<std::string>* list : {&stated, &hedged, &denied})
+        for (std::string& one : *list)
+          if (level_of(one)) one += " in style";
     for (const std::string& one : hedged) stated.push_back(led_by("perhaps ", one));
     std::string words = listed(stated, "and");
     if (!denied.empty()) {

@@ -41,7 +41,8 @@ BOOST_AUTO_TEST_CASE(labels_of_two_ends_read_back) {
       for (std::uint8_t high = static_cast<std::uint8_t>(low + 1); high <= 5; ++high) {
         const std::string words =
             Note::label(dimension, {low, high}) + " " + std::string(name_of(dimension));
-        const auto& range = tests::reader().read(words).structure()[dimension].range;
+        const Note note = tests::reader().read(words);
+        const auto& range = note.structure()[dimension].range;
         BOOST_TEST((range == Interval{low, high}), words);
       }
 }
