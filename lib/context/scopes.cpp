@@ -68,7 +68,7 @@ class Painter {
         if (its == Role::stop || its == Role::decoy) continue;
         // Where a word heads a section it does nothing else.
         if ((its == Role::heading) != heading) continue;
-        work_.cues.push_back({mention.first, mention.last, sense.index});
+        work_.cues.push_back({mention.first, mention.last, sense.index, false});
       }
     }
     std::stable_sort(work_.cues.begin(), work_.cues.end(),
@@ -87,7 +87,7 @@ class Painter {
       for (const lexicon::Sense& sense : lexicon_.senses_of(node))
         if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::both &&
             lexicon_.cues[sense.index].phase != lexicon::unset)
-          work_.cues.push_back({first, first + 1, sense.index});
+          work_.cues.push_back({first, first + 1, sense.index, first == mention.first});
     }
   }
 
@@ -170,7 +170,9 @@ class Painter {
       case Role::forward: set(index, use.first, forward_end(use), true); break;
       case Role::backward: set(index, backward_begin(use), use.last, true); break;
       case Role::both:
-        if (opens_clause(use)) {
+        if (use.forward_only) {
+          set(index, use.first, forward_end(use), true);
+        } else if (opens_clause(use)) {
           // The adjectives before it are of it too: "its crisp aftertaste".
           set(index, backward_begin(use, openers), forward_end(use), true);
         } else {
@@ -192,9 +194,8 @@ class Painter {
   static std::uint16_t forward_stops(const CueRecord& cue) {
     constexpr std::uint16_t back_only =
         bits(Stop::verb) | bits(Stop::preposition) | bits(Stop::determiner);
-    if (role(cue) != Role::both) return cue.stops;
-    const std::uint16_t phase = cue.phase != lexicon::unset ? bits(Stop::contrast) : 0;
-    return static_cast<std::uint16_t>(cue.stops & ~back_only & ~phase);
+    if (role(cue) != Role::both || cue.phase == lexicon::unset) return cue.stops;
+    return static_cast<std::uint16_t>(cue.stops & ~back_only & ~bits(Stop::contrast));
   }
 
   std::uint32_t forward_end(const CueUse& use) const {
@@ -213,9 +214,24 @@ class Painter {
     return token;
   }
 
+  // "plum and clove come together on the juicy palate": the preposition of place before a
+  // cue, with nothing but adjectives between.
+  std::uint32_t governing_place(const CueUse& use) const {
+    constexpr std::uint32_t most_adjectives = 4;
+    for (std::uint32_t t = use.first; t > 0 && use.first - t < most_adjectives; --t) {
+      if (t < use.first && (work_.stops[t] & (openers | sentence_stop | bits(Stop::verb)))) break;
+      if (work_.stops[t - 1] & bits(Stop::place)) return t - 1;
+      const Mention* before = work_.mention(t - 1);
+      if (before && (before->kinds & content_kinds) != 0) break;
+    }
+    return use.first;
+  }
+
   // "cedar and mint carry the nose": the verb right before a cue that is its object.
-  std::uint32_t governing_verb(const CueUse& use) const {
+  std::uint32_t governor(const CueUse& use) const {
     if (role(record(use)) != Role::both || use.first == 0) return use.first;
+    if (record(use).phase != lexicon::unset)
+      if (const std::uint32_t place = governing_place(use); place != use.first) return place;
     const Mention* verb = work_.mention(use.first - 1);
     const bool governs = verb && verb->last == use.first && !verb->decided &&
                          (work_.stops[verb->first] & bits(Stop::verb)) != 0 &&
@@ -223,11 +239,20 @@ class Painter {
     return governs ? verb->first : use.first;
   }
 
+  // Where a preposition of place governs, the whole clause before it is meant.
+  std::uint16_t back_stops(const CueUse& use, std::uint32_t start, std::uint16_t more) const {
+    constexpr std::uint16_t narrow =
+        bits(Stop::verb) | bits(Stop::preposition) | bits(Stop::determiner);
+    const bool place = start < use.first && (work_.stops[start] & bits(Stop::place));
+    const std::uint16_t own = record(use).stops;
+    return static_cast<std::uint16_t>((place ? own & ~narrow : own) | more);
+  }
+
   std::uint32_t backward_begin(const CueUse& use, std::uint16_t more_stops = 0) const {
     const CueRecord& cue = record(use);
-    const auto stops = static_cast<std::uint16_t>(cue.stops | more_stops);
+    const std::uint32_t start = governor(use);
+    const std::uint16_t stops = back_stops(use, start, more_stops);
     std::uint32_t words = 0;
-    const std::uint32_t start = governing_verb(use);
     std::uint32_t token = start;
     while (token > 0) {
       if (token < start && work_.stop_at(token, stops)) break;
@@ -264,8 +289,8 @@ class Painter {
 
   // Nothing stands before it in its clause that it could speak of.
   bool opens_clause(const CueUse& use) const {
-    const std::uint16_t stops = static_cast<std::uint16_t>(record(use).stops | openers);
-    const std::uint32_t start = governing_verb(use);
+    const std::uint32_t start = governor(use);
+    const std::uint16_t stops = back_stops(use, start, openers);
     for (std::uint32_t token = start; token > 0; --token) {
       if (token < start ? work_.stop_at(token, stops)
                         : work_.stop_at(token, openers & ~own_marks))

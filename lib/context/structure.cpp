@@ -187,13 +187,34 @@ class Attacher {
 
   void attach_anchor(Mention& anchor, const lexicon::Sense& sense) {
     const auto dimension = static_cast<Dimension>(lexicon_.anchors[sense.index].dimension);
-    bool found = levels_before(anchor, dimension);
+    bool found = !opens_with_article(anchor) && levels_before(anchor, dimension);
     found = levels_after(anchor, dimension, found) || found;
     if (!found) found = score_after(anchor, dimension);
     if (!found && denied(anchor.last - 1) && !anchor.may_be(SenseKind::level) &&
         !is_heading_word(anchor))
       add_absence(anchor, dimension);
     if (found) anchor.used = true;
+  }
+
+  // "the finish is": what stands before the article is of something else.
+  bool opens_with_article(const Mention& anchor) const {
+    if (anchor.last - anchor.first < 2) return false;
+    const lexicon::NodeId node =
+        match::walk(lexicon_, work_.words, anchor.first, anchor.first + 1);
+    return node != 0 && is_stop(node, Stop::determiner);
+  }
+
+  bool ends_with_verb(const Mention& anchor) const {
+    if (anchor.last - anchor.first < 2) return false;
+    const lexicon::NodeId node = match::walk(lexicon_, work_.words, anchor.last - 1, anchor.last);
+    return node != 0 && is_stop(node, Stop::verb);
+  }
+
+  bool is_stop(lexicon::NodeId node, Stop stop) const {
+    for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+      if (sense.kind == SenseKind::cue && (lexicon_.cues[sense.index].is_stop & bits(stop)))
+        return true;
+    return false;
   }
 
   bool is_heading_word(const Mention& anchor) const {
@@ -222,15 +243,20 @@ class Attacher {
   bool levels_before(Mention& anchor, Dimension dimension) {
     constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::verb) |
                                     bits(Stop::preposition) | bits(Stop::determiner) |
-                                    bits(Stop::frame);
+                                    bits(Stop::frame) | bits(Stop::contrast);
     bool found = false;
     int plain_words = 0;
     bool after_comma = false;
     std::uint32_t t = anchor.first;
+    // "racy in acidity", "long on the finish"
+    if (t >= 2 && (work_.stops[t - 1] & bits(Stop::place)) && is_level(at(t - 2)) &&
+        range_for(level(*at(t - 2)), dimension))
+      --t;
+    const std::uint32_t from = t;
     while (t > 0) {
-      if (t < anchor.first && work_.stop_at(t, walls)) {
-        if (!opens_with_level(t)) break;
-      }
+      if (t < from && work_.stop_at(t, walls) &&
+          !opens_with_level(t) && !(joins(t) && !work_.stop_at(t, 0)))
+        break;
       if (t == anchor.first && work_.stop_at(t, bits(Stop::clause))) break;
       const std::uint32_t before = t - 1;
       if (key(before) == ",") { after_comma = true; t = before; continue; }
@@ -240,6 +266,11 @@ class Attacher {
             !range_for(level(*mention), dimension))
           break;
         if (belongs_to_anchor_before(*mention)) break;
+        // "sweet, searing acidity": behind a comma a word with a dimension of its own keeps it.
+        if (after_comma && speaks_alone(*mention, dimension)) {
+          t = mention->first;
+          continue;
+        }
         found = add_level(*mention, dimension, &anchor) || found;
         t = modified_from(mention->first);
         after_comma = false;
@@ -249,6 +280,11 @@ class Attacher {
       t = mention ? mention->first : before;
     }
     return found;
+  }
+
+  bool speaks_alone(const Mention& mention, Dimension dimension) const {
+    const std::uint8_t alone = level(mention).alone;
+    return alone != lexicon::unset && alone != static_cast<std::uint8_t>(dimension);
   }
 
   // A level may itself be a word that stops scopes ("shows plenty of").
@@ -296,8 +332,10 @@ class Attacher {
     std::uint32_t t = anchor.last;
     const std::uint32_t count = work_.token_count();
     if (t >= count || (work_.stops[t] & sentence_stop)) return false;
-    bool linked = false;
-    if (key(t) == ":" || key(t) == "=" || (key(t) == "-")) {
+    bool linked = ends_with_verb(anchor);
+    if (linked) {
+      // "the finish is": the verb is inside the cue.
+    } else if (key(t) == ":" || key(t) == "=" || (key(t) == "-")) {
       linked = true;
       ++t;
     } else {
@@ -305,7 +343,8 @@ class Attacher {
       std::uint32_t verb = t;
       if (key(verb) == "," && verb + 1 < count) ++verb;
       for (std::uint32_t word = 0; word < 2 && verb < count && !is_level(at(verb)); ++word) {
-        if (work_.stop_at(verb, bits(Stop::verb)) && at(verb)) {
+        if ((work_.stops[verb] & bits(Stop::verb)) && at(verb)) {
+          if (!(work_.stops[verb] & bits(Stop::copula))) break;
           linked = true;
           t = at(verb)->last;
           break;

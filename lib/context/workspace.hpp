@@ -23,6 +23,7 @@ inline constexpr std::size_t attribute_count = 7;
 struct CueUse {
   std::uint32_t first = 0, last = 0;       // tokens
   std::uint32_t record = 0;                // into CompiledLexicon::cues
+  bool forward_only = false;               // a verb: "finish hot" says nothing of what precedes
 };
 
 // A level, phrase or anchor alone, attached to its dimension.

@@ -121,7 +121,8 @@ enum class Role : std::uint8_t { forward, backward, both, stop, decoy, heading, 
 // until the next heading).
 enum class Stop : std::uint16_t {
   line = 1, clause = 2, comma = 4, contrast = 8, verb = 16, conjunction = 32, phase = 64,
-  frame = 128, negation = 256, preposition = 512, determiner = 1024
+  frame = 128, negation = 256, preposition = 512, determiner = 1024,
+  copula = 2048, place = 4096
 };
 struct CueRecord {
   StringRef id;

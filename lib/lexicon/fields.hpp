@@ -10,7 +10,7 @@ namespace racking::lexicon {
 // What the members of a Range are.
 enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings };
 
-inline constexpr std::size_t stop_bits = 11, role_count = 7, shift_count = 4, frame_count = 8,
+inline constexpr std::size_t stop_bits = 13, role_count = 7, shift_count = 4, frame_count = 8,
                              phase_count = 5, sight_kind_count = 7;
 
 // A visitor has text(StringRef&), list(Range&, Refers), value(byte, count), which may be

@@ -28,7 +28,7 @@ constexpr Id clarity_ids[] = {"brilliant", "clear", "hazy", "cloudy"};
 constexpr Id shift_ids[] = {"up", "down", "high", "low"};
 constexpr Id role_ids[] = {"forward", "backward", "both", "stop", "decoy", "heading", "here"};
 constexpr Id stop_ids[] = {"line",  "clause", "comma",    "contrast", "verb", "conjunction",
-                           "phase", "frame",  "negation", "preposition", "determiner"};
+                           "phase", "frame",  "negation", "preposition", "determiner", "copula", "place"};
 constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier",  "trait", "hue",
                             "sight",      "fault",  "hint",  "companion", "name",   "cue",   "known",
                             "none"};

@@ -67,9 +67,12 @@ class Coordinator {
     return false;
   }
 
-  bool sets_state(const Mention& mention) const {
-    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
-      if (sense.kind == SenseKind::cue && lexicon_.cues[sense.index].state != 0) return true;
+  // Dried and candied go with a whole list; baked or stewed with the item they stand before.
+  bool sets_shared_state(NodeId node) const {
+    constexpr auto shared = static_cast<std::uint16_t>(State::dried | State::candied);
+    for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+      if (sense.kind == SenseKind::cue && (lexicon_.cues[sense.index].state & shared) != 0)
+        return true;
     return false;
   }
 
@@ -127,18 +130,23 @@ class Coordinator {
         if (is_descriptor_node(candidate)) node = candidate;
       }
       if (node == 0) return;
+      if (stands_alone && !are_alike(*own, mention.first, head - 1)) return;
       add(begin, last + 1, head - 1, mention.last, node);
       edge = begin;
     }
   }
 
+  // "lemon and lime zest" shares the zest; "apricot and orange blossom" does not share the
+  // blossom: a whole item shares a head only with its like.
+  bool are_alike(const Mention& own, std::uint32_t first, std::uint32_t last) const {
+    const NodeId other = walk(lexicon_, words_, first, last);
+    return other != 0 && is_descriptor_node(other) && family(own.node) == family(other);
+  }
+
   // "dried fig, date and apricot": a state on the left goes with each item of the list.
   void share_modifier(const Mention& mention) {
     const NodeId state = walk(lexicon_, words_, mention.first, mention.first + 1);
-    if (state == 0) return;
-    Mention modifier;
-    modifier.node = state;
-    if (!sets_state(modifier)) return;
+    if (state == 0 || !sets_shared_state(state)) return;
     std::uint32_t edge = mention.last;
     while (edge < words_.size()) {
       std::uint32_t t = edge;
