@@ -128,7 +128,7 @@ class Writer {
     const Span span = work_.span(use.first, use.last);
     const std::string_view rule = lexicon_.string(cue.id);
     for (std::size_t i = note_.cues.size(); i-- > 0 && note_.cues.size() - i < 8;)
-      if (note_.cues[i].span == span && note_.cues[i].rule == rule) return &cue;
+      if (note_.cues[i].span == span && note_.cues[i].rule.data() == rule.data()) return &cue;
     note_.cues.push_back({span, rule});
     return &cue;
   }

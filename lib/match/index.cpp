@@ -31,10 +31,26 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
       node.kinds = static_cast<std::uint16_t>(node.kinds | bits);
     }
   }
+  std::vector<const lexicon::Edge*> edges;
   for (const lexicon::Edge& edge : lexicon.edges) {
     if (edge.to == 0) continue;
-    nodes_[edge.from].children |= child_bit(edge.word);
     if (edge.from == 0) roots_[edge.word] = edge.to;
+    else edges.push_back(&edge);
+  }
+  std::sort(edges.begin(), edges.end(), [](const lexicon::Edge* a, const lexicon::Edge* b) {
+    return a->from != b->from ? a->from < b->from : a->word < b->word;
+  });
+  branches_.push_back({});
+  children_.reserve(edges.size());
+  for (const lexicon::Edge* edge : edges) {
+    Node& node = nodes_[edge->from];
+    if (node.branch == 0) {
+      node.branch = static_cast<std::uint32_t>(branches_.size());
+      branches_.push_back({0, static_cast<std::uint32_t>(children_.size()), 0});
+    }
+    branches_[node.branch].words |= word_bit(edge->word);
+    ++branches_[node.branch].count;
+    children_.push_back({edge->word, edge->to});
   }
 
   std::size_t count = 0;

@@ -1,6 +1,7 @@
 // What matching needs at hand, derived from a lexicon once and laid out for the cache.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <cstring>
@@ -44,20 +45,33 @@ class MatchIndex {
   // Stop classes that a node's cues are.
   std::uint16_t stops(lexicon::NodeId node) const noexcept { return nodes_[node].stops; }
   lexicon::NodeId root(lexicon::WordId word) const noexcept { return roots_[word]; }
+  bool goes_on(lexicon::NodeId node) const noexcept { return nodes_[node].branch != 0; }
 
+  // The node that `word` leads to from a node that goes on; 0 if none.
   lexicon::NodeId step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
-    return (nodes_[from].children & child_bit(word)) == 0 ? 0 : lexicon_.step(from, word);
+    const Branch& branch = branches_[nodes_[from].branch];
+    if ((branch.words & word_bit(word)) == 0) return 0;
+    const Child* at = children_.data() + branch.begin;
+    const Child* const end = at + branch.count;
+    if (branch.count > few_children)
+      at = std::lower_bound(at, end, word, [](const Child& c, lexicon::WordId w) { return c.word < w; });
+    while (at != end && at->word < word) ++at;
+    return at != end && at->word == word ? at->node : 0;
   }
-  bool goes_on(lexicon::NodeId node) const noexcept { return nodes_[node].children != 0; }
 
  private:
   // A key of up to 15 bytes, and its length in the last: compared as two numbers.
   using ShortKey = std::array<std::uint64_t, 2>;
   static constexpr std::size_t longest_short_key = 15;
 
+  static constexpr std::uint32_t few_children = 8;
+
   struct WordSlot { ShortKey key; KnownWord word; };
-  // `children` has a bit for each child's word, so that most misses need no look-up.
-  struct Node { std::uint16_t kinds, stops; std::uint32_t children; };
+  struct Node { std::uint16_t kinds, stops; std::uint32_t branch; };   // branch 0: a leaf
+  // The children of a node, sorted by word. `words` has a bit for each, so that most misses
+  // look no further.
+  struct Branch { std::uint64_t words; std::uint32_t begin, count; };
+  struct Child { lexicon::WordId word; lexicon::NodeId node; };
 
   static ShortKey pack(std::string_view key) noexcept {
     char bytes[16] = {};
@@ -70,8 +84,8 @@ class MatchIndex {
   static std::size_t hash(const ShortKey& key) noexcept {
     return lexicon::hash::mix(key[0] * lexicon::hash::k0 ^ key[1]);
   }
-  static std::uint32_t child_bit(lexicon::WordId word) noexcept {
-    return 1u << (word * 0x9e3779b1u >> 27);
+  static std::uint64_t word_bit(lexicon::WordId word) noexcept {
+    return std::uint64_t{1} << (word * 0x9e3779b1u >> 26);
   }
   KnownWord long_word(std::string_view key) const noexcept;
 
@@ -79,6 +93,8 @@ class MatchIndex {
   std::vector<WordSlot> words_;
   std::vector<lexicon::NodeId> roots_;   // by word id
   std::vector<Node> nodes_;
+  std::vector<Branch> branches_;
+  std::vector<Child> children_;
 };
 
 }  // namespace racking::match

@@ -1,6 +1,7 @@
 #include "match/quantities.hpp"
 
 #include <re2/re2.h>
+#include <re2/set.h>
 
 #include <algorithm>
 #include <array>
@@ -54,13 +55,22 @@ std::optional<double> number(std::string_view digits) {
 struct QuantityFinder::Patterns {
   const lexicon::CompiledLexicon& lexicon;
   std::vector<Pattern> all;
-  std::unique_ptr<RE2> any;    // all of them: most numbers are none of ours
+  RE2::Set which;              // one pass tells which of them a window holds
 };
 
-QuantityFinder::QuantityFinder(const lexicon::CompiledLexicon& lexicon)
-    : patterns_(std::make_unique<Patterns>(Patterns{lexicon, {}, nullptr})) {
+namespace {
+
+RE2::Options pattern_options() {
   RE2::Options options(RE2::Quiet);
   options.set_case_sensitive(false);
+  return options;
+}
+
+}  // namespace
+
+QuantityFinder::QuantityFinder(const lexicon::CompiledLexicon& lexicon)
+    : patterns_(new Patterns{lexicon, {}, RE2::Set(pattern_options(), RE2::UNANCHORED)}) {
+  const RE2::Options options = pattern_options();
   for (const MeasureRecord& record : lexicon.measures) {
     Pattern pattern;
     pattern.record = &record;
@@ -79,8 +89,10 @@ QuantityFinder::QuantityFinder(const lexicon::CompiledLexicon& lexicon)
       if (name == "out_of") pattern.out_of = index;
       if (name == "of") pattern.of = index;
     }
+    patterns_->which.Add(re2::StringPiece(source.data(), source.size()), nullptr);
     patterns_->all.push_back(std::move(pattern));
   }
+  patterns_->which.Compile();
 }
 
 QuantityFinder::QuantityFinder(QuantityFinder&&) noexcept = default;
@@ -118,6 +130,20 @@ std::optional<Quantity> measured(const Pattern& pattern, const lexicon::Compiled
   return quantity;
 }
 
+// The patterns that a window holds a match of, in their order; all of them if the set's
+// automaton ran out of memory, which it reports as no match.
+template <class Patterns>
+std::vector<int> candidates(const Patterns& patterns, re2::StringPiece window) {
+  std::vector<int> found;
+  RE2::Set::ErrorInfo error{};
+  if (!patterns.which.Match(window, &found, &error) && error.kind != RE2::Set::kNoError) {
+    for (int i = 0; i < static_cast<int>(patterns.all.size()); ++i) found.push_back(i);
+    return found;
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
 // The token that starts at byte `offset`, or covers it.
 std::uint32_t token_at(const text::TokenizedText& tokens, std::uint32_t offset) {
   const auto it = std::partition_point(tokens.tokens.begin(), tokens.tokens.end(),
@@ -139,7 +165,8 @@ void QuantityFinder::find(std::string_view text, const text::TokenizedText& toke
     const std::uint32_t to = std::min(count, t + tokens_after);
     const re2::StringPiece window(text.data(), tokens.tokens[to - 1].span.end);
     std::optional<FoundQuantity> best;
-    for (const Pattern& pattern : patterns_->all) {
+    for (const int candidate : candidates(*patterns_, window.substr(begin))) {
+      const Pattern& pattern = patterns_->all[static_cast<std::size_t>(candidate)];
       std::array<re2::StringPiece, 12> groups;
       if (pattern.groups + 1 > static_cast<int>(groups.size())) continue;
       if (!pattern.regex->Match(window, begin, window.size(), RE2::UNANCHORED, groups.data(),
