@@ -41,16 +41,38 @@ class Writer {
 
   void write() {
     work_.accounted.assign(work_.token_count(), false);
+    reserve();
     write_statements();
     for (Mention& mention : work_.mentions) write_mention(mention);
     for (const StructureUse& use : work_.structures) write_structure(use);
-    std::stable_sort(note_.traits.begin(), note_.traits.end(),
-                     [](const Trait& a, const Trait& b) { return a.span.begin < b.span.begin; });
+    constexpr auto earlier = [](const Trait& a, const Trait& b) {
+      return a.span.begin < b.span.begin;
+    };
+    if (!std::is_sorted(note_.traits.begin(), note_.traits.end(), earlier))
+      std::stable_sort(note_.traits.begin(), note_.traits.end(), earlier);
     for (const match::FoundQuantity& use : work_.quantities) write_quantity(use);
     account_cues();
   }
 
  private:
+  // One allocation a list: the counts are known, or close to it.
+  void reserve() {
+    std::size_t aromas = 0, traits = 0, looks = 0;
+    for (const Mention& mention : work_.mentions) {
+      if (!mention.decided) continue;
+      aromas += mention.kind == SenseKind::descriptor;
+      traits += mention.kind == SenseKind::trait;
+      looks += mention.kind == SenseKind::hue || mention.kind == SenseKind::sight;
+    }
+    note_.aromas.reserve(aromas);
+    note_.traits.reserve(traits);
+    note_.sight.reserve(looks);
+    note_.readings.reserve(work_.structures.size());
+    note_.quantities.reserve(work_.quantities.size());
+    note_.cues.reserve(2 * work_.cues.size());
+    note_.statements.reserve(work_.cues.size() + 4);
+  }
+
   void account(std::uint32_t first, std::uint32_t last) {
     for (std::uint32_t t = first; t < last; ++t) work_.accounted[t] = true;
   }

@@ -71,8 +71,9 @@ class Painter {
         work_.cues.push_back({mention.first, mention.last, sense.index, false});
       }
     }
-    std::stable_sort(work_.cues.begin(), work_.cues.end(),
-                     [](const CueUse& a, const CueUse& b) { return a.first < b.first; });
+    constexpr auto earlier = [](const CueUse& a, const CueUse& b) { return a.first < b.first; };
+    if (!std::is_sorted(work_.cues.begin(), work_.cues.end(), earlier))
+      std::stable_sort(work_.cues.begin(), work_.cues.end(), earlier);
   }
 
   // "finishing dry" is a phrase, and "finishing" in it still says which part it is of.

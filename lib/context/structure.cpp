@@ -63,8 +63,11 @@ class Attacher {
       if (!claimed_otherwise(mention))
         if (const lexicon::Sense* anchor = anchor_sense(mention)) attach_anchor(mention, *anchor);
     for (Mention& mention : work_.mentions) attach_alone(mention);
-    std::stable_sort(work_.structures.begin(), work_.structures.end(),
-                     [](const StructureUse& a, const StructureUse& b) { return a.first < b.first; });
+    constexpr auto earlier = [](const StructureUse& a, const StructureUse& b) {
+      return a.first < b.first;
+    };
+    if (!std::is_sorted(work_.structures.begin(), work_.structures.end(), earlier))
+      std::stable_sort(work_.structures.begin(), work_.structures.end(), earlier);
   }
 
  private:

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "lexicon/compiled.hpp"
+#include "match/index.hpp"
 #include "match/mention.hpp"
 #include "match/quantities.hpp"
 #include "note_content.hpp"
@@ -38,6 +39,7 @@ struct StructureUse {
 
 struct Workspace {
   text::TokenizedText text;
+  std::vector<match::KnownWord> known;     // by token
   std::vector<lexicon::WordId> words;
   std::vector<match::Mention> mentions;
   std::vector<std::uint32_t> mention_at;   // by token: index + 1 of the mention over it

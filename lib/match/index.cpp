@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <bit>
 
+// Keys are packed as they lie in memory.
+static_assert(std::endian::native == std::endian::little);
+
 namespace racking::match {
 
 using lexicon::CompiledLexicon;
@@ -62,13 +65,18 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
     const ShortKey packed = pack(key);
     std::size_t at = hash(packed) & (words_.size() - 1);
     while (words_[at].word.id != 0) at = (at + 1) & (words_.size() - 1);
-    words_[at] = {packed, {word.id, roots_[word.id]}};
+    words_[at] = {packed, known(word.id)};
   }
+}
+
+KnownWord MatchIndex::known(lexicon::WordId id) const noexcept {
+  const lexicon::NodeId root = roots_[id];
+  return {id, root, nodes_[root].kinds, goes_on(root)};
 }
 
 KnownWord MatchIndex::long_word(std::string_view key) const noexcept {
   const lexicon::WordId id = lexicon_.word(key);
-  return id == 0 ? KnownWord{} : KnownWord{id, roots_[id]};
+  return id == 0 ? KnownWord{} : known(id);
 }
 
 }  // namespace racking::match

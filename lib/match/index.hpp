@@ -16,6 +16,8 @@ namespace racking::match {
 struct KnownWord {
   lexicon::WordId id = 0;        // 0: no form has the word
   lexicon::NodeId root = 0;      // the node it leads to from the root; 0: it begins no form
+  std::uint16_t kinds = 0;       // of that node
+  bool goes_on = false;          // … which has children
 };
 
 // Immutable; the lexicon must outlive it.
@@ -29,14 +31,15 @@ class MatchIndex {
 
   const lexicon::CompiledLexicon& lexicon() const noexcept { return lexicon_; }
 
+  // `key` is of a TokenizedText: bytes are read past its end (key_padding).
   KnownWord word(std::string_view key) const noexcept {
     if (key.size() > longest_short_key) return long_word(key);
-    const ShortKey packed = pack(key);
+    const ShortKey packed = pack_padded(key);
     const std::size_t mask = words_.size() - 1;
     for (std::size_t at = hash(packed) & mask;; at = (at + 1) & mask) {
       const WordSlot& slot = words_[at];
       if (slot.word.id == 0) return {};
-      if (slot.key == packed) return slot.word;
+      if (slot.key[0] == packed[0] && slot.key[1] == packed[1]) return slot.word;
     }
   }
 
@@ -45,7 +48,9 @@ class MatchIndex {
   // Stop classes that a node's cues are.
   std::uint16_t stops(lexicon::NodeId node) const noexcept { return nodes_[node].stops; }
   lexicon::NodeId root(lexicon::WordId word) const noexcept { return roots_[word]; }
-  bool goes_on(lexicon::NodeId node) const noexcept { return nodes_[node].branch != 0; }
+  bool goes_on(lexicon::NodeId node) const noexcept {
+    return node != 0 && nodes_[node].branch != 0;
+  }
 
   // The node that `word` leads to from a node that goes on; 0 if none.
   lexicon::NodeId step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
@@ -73,6 +78,18 @@ class MatchIndex {
   struct Branch { std::uint64_t words; std::uint32_t begin, count; };
   struct Child { lexicon::WordId word; lexicon::NodeId node; };
 
+  static ShortKey pack_padded(std::string_view key) noexcept {
+    ShortKey packed;
+    std::memcpy(&packed, key.data(), sizeof packed);
+    const unsigned bits = static_cast<unsigned>(key.size()) * 8;
+    const auto keep = [](unsigned count) {
+      return count >= 64 ? ~std::uint64_t{0} : (std::uint64_t{1} << count) - 1;
+    };
+    packed[0] &= keep(bits);
+    packed[1] &= bits > 64 ? keep(bits - 64) : 0;
+    packed[1] |= std::uint64_t{key.size()} << 56;
+    return packed;
+  }
   static ShortKey pack(std::string_view key) noexcept {
     char bytes[16] = {};
     std::memcpy(bytes, key.data(), key.size());
@@ -87,6 +104,7 @@ class MatchIndex {
   static std::uint64_t word_bit(lexicon::WordId word) noexcept {
     return std::uint64_t{1} << (word * 0x9e3779b1u >> 26);
   }
+  KnownWord known(lexicon::WordId id) const noexcept;
   KnownWord long_word(std::string_view key) const noexcept;
 
   const lexicon::CompiledLexicon& lexicon_;

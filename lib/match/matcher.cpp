@@ -33,32 +33,57 @@ NodeId walk(const CompiledLexicon& lexicon, const std::vector<WordId>& words,
   return node;
 }
 
-void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<WordId>& words, std::vector<Mention>& mentions) {
+namespace {
+
+struct Longest {
+  NodeId node;
+  std::uint32_t last;
+};
+
+// The longest form from `first`, whose own word leads to `word.root`.
+Longest longest(const text::TokenizedText& text, const MatchIndex& index,
+                const std::vector<WordId>& words, std::uint32_t first, const KnownWord& word) {
   constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
+  Longest best{word.kinds != 0 ? word.root : 0, first + 1};
+  if (!word.goes_on) return best;
+  NodeId node = word.root;
+  for (std::uint32_t t = first + 1; t < words.size(); ++t) {
+    if (words[t] == 0 || (text.tokens[t].flags & breaks) != 0) break;
+    node = index.step(node, words[t]);
+    if (node == 0) break;
+    if (index.kinds(node) != 0) best = {node, t + 1};
+    if (!index.goes_on(node)) break;
+  }
+  return best;
+}
+
+}  // namespace
+
+void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
+                   std::vector<KnownWord>& known, std::vector<WordId>& words,
+                   std::vector<Mention>& mentions) {
   const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
+  known.resize(count);
   words.resize(count);
-  for (std::uint32_t t = 0; t < count; ++t) words[t] = identify(text, text.tokens[t], index).id;
+  for (std::uint32_t t = 0; t < count; ++t) {
+    known[t] = identify(text, text.tokens[t], index);
+    words[t] = known[t].id;
+  }
   for (std::uint32_t first = 0; first < count;) {
-    NodeId node = index.root(words[first]), best = 0;
-    std::uint32_t best_last = first + 1;
-    for (std::uint32_t t = first + 1; node != 0; ++t) {
-      if (index.kinds(node) != 0) {
-        best = node;
-        best_last = t;
-      }
-      if (!index.goes_on(node) || t >= count || (text.tokens[t].flags & breaks) != 0) break;
-      node = index.step(node, words[t]);
+    if (known[first].root == 0) {
+      ++first;
+      continue;
     }
-    if (best != 0) {
+    const Longest best = longest(text, index, words, first, known[first]);
+    if (best.node != 0) {
       Mention& mention = mentions.emplace_back();
       mention.first = first;
-      mention.last = best_last;
-      mention.node = best;
-      mention.kinds = index.kinds(best);
+      mention.last = best.last;
+      mention.node = best.node;
+      mention.kinds = best.last == first + 1 ? known[first].kinds : index.kinds(best.node);
     }
-    first = best_last;
+    first = best.last;
   }
 }
 

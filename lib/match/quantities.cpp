@@ -20,7 +20,7 @@ using text::TokenKind;
 namespace {
 
 constexpr std::uint32_t words_before = 4;    // "total acidity (tartaric): 6.2"
-constexpr std::uint32_t tokens_after = 14;
+constexpr std::uint32_t tokens_after = 8;
 
 // One compiled measure, and which of its groups hold what.
 struct Pattern {
@@ -153,6 +153,54 @@ std::uint32_t token_at(const text::TokenizedText& tokens, std::uint32_t offset) 
 
 }  // namespace
 
+namespace {
+
+constexpr std::array first_centuries = {"19", "20"};
+
+bool is_year(std::string_view text, const Token& token) {
+  if (token.kind != TokenKind::number || token.span.size() != 4) return false;
+  const std::string_view digits = text.substr(token.span.begin, 4);
+  return std::any_of(first_centuries.begin(), first_centuries.end(),
+                     [&](std::string_view century) { return digits.starts_with(century); }) &&
+         digits.find_first_not_of("0123456789") == std::string_view::npos;
+}
+
+double year_of(std::string_view text, const Token& token) {
+  double year = 0;
+  for (std::uint32_t i = token.span.begin; i < token.span.end; ++i) year = year * 10 + (text[i] - '0');
+  return year;
+}
+
+// A year with nothing that measures behind it, the commonest number of all, needs no
+// pattern: "2019", "2027-2035".
+std::optional<FoundQuantity> year_at(std::string_view text, const text::TokenizedText& tokens,
+                                     std::uint32_t t) {
+  const auto& all = tokens.tokens;
+  if (!is_year(text, all[t])) return std::nullopt;
+  FoundQuantity found{t, t + 1, {}};
+  found.quantity.kind = QuantityKind::vintage;
+  const bool dash = t + 2 < all.size() && tokens.key(all[t + 1]) == "-";
+  const bool joined = t + 1 < all.size() && all[t + 1].is(Token::joined_before);
+  if (dash && is_year(text, all[t + 2]))
+    found.last = t + 3;
+  else if (joined && is_year(text, all[t + 1]))
+    found.last = t + 2;
+  if (found.last > t + 1) {
+    found.quantity.low = year_of(text, all[t]);
+    found.quantity.high = year_of(text, all[found.last - 1]);
+  } else {
+    if (t + 1 < all.size() && all[t + 1].kind != TokenKind::word && !joined &&
+        text[all[t + 1].span.begin] != '.' && text[all[t + 1].span.begin] != ',' &&
+        text[all[t + 1].span.begin] != ';' && text[all[t + 1].span.begin] != ')')
+      return std::nullopt;   // "2020%", "2019/20"
+    found.quantity.value = year_of(text, all[t]);
+  }
+  found.quantity.span = {all[t].span.begin, all[found.last - 1].span.end};
+  return found;
+}
+
+}  // namespace
+
 void QuantityFinder::find(std::string_view text, const text::TokenizedText& tokens,
                           std::vector<FoundQuantity>& found) const {
   found.clear();
@@ -160,6 +208,11 @@ void QuantityFinder::find(std::string_view text, const text::TokenizedText& toke
   std::uint32_t free = 0;   // the first token not yet in a quantity
   for (std::uint32_t t = 0; t < count; ++t) {
     if (tokens.tokens[t].kind != TokenKind::number || t < free) continue;
+    if (auto year = year_at(text, tokens, t)) {
+      free = year->last;
+      found.push_back(std::move(*year));
+      continue;
+    }
     const std::uint32_t from = std::max(free, t < words_before ? 0 : t - words_before);
     const std::uint32_t begin = tokens.tokens[from].span.begin;
     const std::uint32_t to = std::min(count, t + tokens_after);

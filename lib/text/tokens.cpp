@@ -44,6 +44,7 @@ class Tokenizer {
         case ScanClass::beyond: segment(); break;
       }
     }
+    out_.keys.append(TokenizedText::key_padding, '\0');
   }
 
  private:

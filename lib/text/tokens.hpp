@@ -41,6 +41,8 @@ struct Token {
 // and the keys of words beyond ASCII follow.
 struct TokenizedText {
   std::vector<Token> tokens;
+  // Bytes that may be read past the end of any key, so that keys can be compared as numbers.
+  static constexpr std::size_t key_padding = 16;
   std::string keys;
   std::vector<Span> ill_formed;   // each maximal ill-formed part
   bool ascii = true;
