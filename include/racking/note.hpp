@@ -12,6 +12,7 @@
 
 #include "racking/export.hpp"
 #include "racking/lexicon.hpp"
+#include "racking/short_list.hpp"
 #include "racking/span.hpp"
 #include "racking/vocabulary.hpp"
 
@@ -67,8 +68,8 @@ struct Reading {
 struct Level {
   std::optional<Interval> range;
   bool conflict = false;
-  std::vector<std::uint32_t> readings;      ///< indices into `Note::readings`
-  std::vector<std::string_view> traits;     ///< ids, in order, each once
+  ShortList<std::uint32_t> readings;        ///< indices into `Note::readings`
+  ShortList<std::string_view> traits;       ///< ids, in order, each once
 
   bool stated() const noexcept { return !readings.empty() || !traits.empty(); }
 };

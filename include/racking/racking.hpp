@@ -6,6 +6,7 @@
 #include "racking/lexicon.hpp"
 #include "racking/note.hpp"
 #include "racking/reader.hpp"
+#include "racking/short_list.hpp"
 #include "racking/span.hpp"
 #include "racking/version.hpp"
 #include "racking/vocabulary.hpp"

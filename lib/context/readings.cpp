@@ -40,7 +40,7 @@ class Writer {
       : text_(text), lexicon_(lexicon), work_(work), note_(note) {}
 
   void write() {
-    work_.accounted.assign(work_.token_count(), false);
+    work_.accounted.assign(work_.token_count(), 0);
     reserve();
     write_statements();
     for (Mention& mention : work_.mentions) write_mention(mention);
@@ -74,7 +74,7 @@ class Writer {
   }
 
   void account(std::uint32_t first, std::uint32_t last) {
-    for (std::uint32_t t = first; t < last; ++t) work_.accounted[t] = true;
+    for (std::uint32_t t = first; t < last; ++t) work_.accounted[t] = 1;
   }
 
   // ---- statements ----
@@ -414,7 +414,8 @@ class Writer {
       if (use.negated) kind.stance = Stance::denied;
       // A kind that comes with an amount rests on the same words as the reading.
       if (use.range && its.perceived() && kind.stance != Stance::denied) {
-        note_.structure[use.dimension].traits.push_back(trait_id(trait));
+        auto& kinds = note_.structure[use.dimension].traits;
+        if (!kinds.contains(trait_id(trait))) kinds.push_back(trait_id(trait));
         continue;
       }
       add_trait(trait_id(trait), work_.span(use.first, use.last), kind, use.dimension);

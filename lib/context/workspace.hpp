@@ -51,7 +51,7 @@ struct Workspace {
   std::vector<Frame> frames;
   std::vector<StructureUse> structures;
   std::vector<match::FoundQuantity> quantities;
-  std::vector<bool> accounted;             // by token: some reading, name or cue rests on it
+  std::vector<std::uint8_t> accounted;             // by token: some reading, name or cue rests on it
   bool title_case = false;                 // a capital letter proves nothing in this note
 
   std::uint32_t token_count() const noexcept {

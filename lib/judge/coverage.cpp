@@ -27,7 +27,7 @@ void measure_coverage(const lexicon::CompiledLexicon&, const context::Workspace&
     }
     const std::uint32_t at = work.mention_at[t];
     const Mention* mention = at == 0 ? nullptr : &work.mentions[at - 1];
-    if (work.accounted[t]) {
+    if (work.accounted[t] != 0) {
       ++telling;
       ++accounted;
       open = false;

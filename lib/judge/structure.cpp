@@ -37,11 +37,6 @@ Combination combined(const Note::Content& note, const Level& level, Stance stanc
   return result;
 }
 
-void keep_once(std::vector<std::string_view>& traits) {
-  for (auto it = traits.begin(); it != traits.end();)
-    it = std::find(traits.begin(), it, *it) != it ? traits.erase(it) : it + 1;
-}
-
 void combine(Note::Content& note, Level& level, Dimension dimension) {
   if (level.readings.empty()) return;
   Combination best;
@@ -60,12 +55,10 @@ void combine(Note::Content& note, Level& level, Dimension dimension) {
 void combine_structure(Note::Content& note) {
   for (std::uint32_t i = 0; i < note.readings.size(); ++i)
     note.structure[note.readings[i].dimension].readings.push_back(i);
-  for (std::size_t d = 0; d < dimension_count; ++d) keep_once(note.structure[static_cast<Dimension>(d)].traits);
   for (const Trait& trait : note.traits) {
     if (!trait.dimension || trait.stance == Stance::denied) continue;
     auto& traits = note.structure[*trait.dimension].traits;
-    if (std::find(traits.begin(), traits.end(), trait.id) == traits.end())
-      traits.push_back(trait.id);
+    if (!traits.contains(trait.id)) traits.push_back(trait.id);
   }
   for (std::size_t d = 0; d < dimension_count; ++d) {
     const auto dimension = static_cast<Dimension>(d);

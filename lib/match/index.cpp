@@ -34,31 +34,36 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
       node.kinds = static_cast<std::uint16_t>(node.kinds | bits);
     }
   }
-  std::vector<const lexicon::Edge*> edges;
+  branches_.push_back({});
+  pairs_.assign(std::size_t{1} << (pair_bits - 6), 0);
+  // Edges by node, and by word within a node: counted into place, then sorted where several.
+  std::vector<std::uint32_t> begins(nodes_.size() + 1, 0);
   for (const lexicon::Edge& edge : lexicon.edges) {
     if (edge.to == 0) continue;
     if (edge.from == 0) roots_[edge.word] = edge.to;
-    else edges.push_back(&edge);
+    else ++begins[edge.from + 1];
   }
-  std::sort(edges.begin(), edges.end(), [](const lexicon::Edge* a, const lexicon::Edge* b) {
-    return a->from != b->from ? a->from < b->from : a->word < b->word;
-  });
-  branches_.push_back({});
-  children_.reserve(edges.size());
-  for (const lexicon::Edge* edge : edges) {
-    Node& node = nodes_[edge->from];
-    if (node.branch == 0) {
-      node.branch = static_cast<std::uint32_t>(branches_.size());
-      branches_.push_back({0, static_cast<std::uint32_t>(children_.size()), 0});
-    }
-    branches_[node.branch].words |= word_bit(edge->word);
-    ++branches_[node.branch].count;
-    children_.push_back({edge->word, edge->to});
+  for (std::size_t i = 1; i < begins.size(); ++i) begins[i] += begins[i - 1];
+  children_.resize(begins.back());
+  std::vector<std::uint32_t> next(begins.begin(), begins.end() - 1);
+  for (const lexicon::Edge& edge : lexicon.edges) {
+    if (edge.to == 0 || edge.from == 0) continue;
+    children_[next[edge.from]++] = {edge.word, edge.to};
+    const std::uint32_t pair = pair_hash(edge.from, edge.word);
+    pairs_[pair >> 6] |= std::uint64_t{1} << (pair & 63);
+  }
+  for (std::size_t i = 1; i < nodes_.size(); ++i) {
+    const std::uint32_t begin = begins[i], end = begins[i + 1];
+    if (begin == end) continue;
+    std::sort(children_.begin() + begin, children_.begin() + end,
+              [](const Child& a, const Child& b) { return a.word < b.word; });
+    nodes_[i].branch = static_cast<std::uint32_t>(branches_.size());
+    branches_.push_back({begin, end - begin});
   }
 
   std::size_t count = 0;
   for (const lexicon::Word& word : lexicon.words) count += word.id != 0 ? 1u : 0u;
-  words_.resize(std::bit_ceil(std::max<std::size_t>(8, count + count / 2)));
+  words_.resize(std::bit_ceil(std::max<std::size_t>(8, 2 * count)));
   for (const lexicon::Word& word : lexicon.words) {
     const std::string_view key = lexicon.string(word.key);
     if (word.id == 0 || key.size() > longest_short_key) continue;
@@ -71,7 +76,7 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
 
 KnownWord MatchIndex::known(lexicon::WordId id) const noexcept {
   const lexicon::NodeId root = roots_[id];
-  return {id, root, nodes_[root].kinds, goes_on(root)};
+  return {id, root, nodes_[root].kinds, goes_on(root) ? 1u : 0u};
 }
 
 KnownWord MatchIndex::long_word(std::string_view key) const noexcept {

@@ -16,8 +16,8 @@ namespace racking::match {
 struct KnownWord {
   lexicon::WordId id = 0;        // 0: no form has the word
   lexicon::NodeId root = 0;      // the node it leads to from the root; 0: it begins no form
-  std::uint16_t kinds = 0;       // of that node
-  bool goes_on = false;          // … which has children
+  std::uint32_t kinds = 0;       // of that node
+  std::uint32_t goes_on = 0;     // whether it has children; whole words copy without stalls
 };
 
 // Immutable; the lexicon must outlive it.
@@ -54,8 +54,9 @@ class MatchIndex {
 
   // The node that `word` leads to from a node that goes on; 0 if none.
   lexicon::NodeId step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
+    const std::uint32_t pair = pair_hash(from, word);
+    if ((pairs_[pair >> 6] >> (pair & 63) & 1) == 0) return 0;
     const Branch& branch = branches_[nodes_[from].branch];
-    if ((branch.words & word_bit(word)) == 0) return 0;
     const Child* at = children_.data() + branch.begin;
     const Child* const end = at + branch.count;
     if (branch.count > few_children)
@@ -73,9 +74,7 @@ class MatchIndex {
 
   struct WordSlot { ShortKey key; KnownWord word; };
   struct Node { std::uint16_t kinds, stops; std::uint32_t branch; };   // branch 0: a leaf
-  // The children of a node, sorted by word. `words` has a bit for each, so that most misses
-  // look no further.
-  struct Branch { std::uint64_t words; std::uint32_t begin, count; };
+  struct Branch { std::uint32_t begin, count; };   // its children, sorted by word
   struct Child { lexicon::WordId word; lexicon::NodeId node; };
 
   static ShortKey pack_padded(std::string_view key) noexcept {
@@ -101,8 +100,11 @@ class MatchIndex {
   static std::size_t hash(const ShortKey& key) noexcept {
     return lexicon::hash::mix(key[0] * lexicon::hash::k0 ^ key[1]);
   }
-  static std::uint64_t word_bit(lexicon::WordId word) noexcept {
-    return std::uint64_t{1} << (word * 0x9e3779b1u >> 26);
+  // A bit is set for each pair of a node and a child's word; most pairs of neighbours in a
+  // text are none, and need look no further.
+  static constexpr unsigned pair_bits = 20;
+  static std::uint32_t pair_hash(lexicon::NodeId from, lexicon::WordId word) noexcept {
+    return (from * 0x9e3779b1u ^ word * 0x85ebca6bu) >> (32 - pair_bits);
   }
   KnownWord known(lexicon::WordId id) const noexcept;
   KnownWord long_word(std::string_view key) const noexcept;
@@ -113,6 +115,7 @@ class MatchIndex {
   std::vector<Node> nodes_;
   std::vector<Branch> branches_;
   std::vector<Child> children_;
+  std::vector<std::uint64_t> pairs_;
 };
 
 }  // namespace racking::match

@@ -45,7 +45,7 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
                 const std::vector<WordId>& words, std::uint32_t first, const KnownWord& word) {
   constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
   Longest best{word.kinds != 0 ? word.root : 0, first + 1};
-  if (!word.goes_on) return best;
+  if (word.goes_on == 0) return best;
   NodeId node = word.root;
   for (std::uint32_t t = first + 1; t < words.size(); ++t) {
     if (words[t] == 0 || (text.tokens[t].flags & breaks) != 0) break;
