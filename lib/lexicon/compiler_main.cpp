@@ -1,6 +1,6 @@
 // lexicon-compiler FOLDER OUT.blob OUT.cpp
-// Compiles the TOML files below FOLDER, proves that the blob reads back, and writes
-// the source file that embeds it.
+// Compiles the TOML files below FOLDER, proves that the blob reads back and that every
+// example reads as it is marked, and writes the source file that embeds it.
 #include <cstdio>
 #include <exception>
 #include <filesystem>
@@ -11,6 +11,7 @@
 
 #include "lexicon/build.hpp"
 #include "lexicon/load.hpp"
+#include "racking/reader.hpp"
 
 namespace {
 
@@ -67,13 +68,25 @@ std::string embedding(const std::string& blob_path) {
          "}  // namespace racking::lexicon\n";
 }
 
+void print(const std::vector<Problem>& problems) {
+  for (const Problem& problem : problems) std::fprintf(stderr, "%s\n", problem.to_string().c_str());
+}
+
+bool examples_read_well(const std::string& folder, const std::string& blob) {
+  const racking::Reader reader(racking::Lexicon::from_blob(blob));
+  const std::vector<Problem> problems = racking::check_examples(folder, reader);
+  print(problems);
+  return problems.empty();
+}
+
 int compile(const std::string& folder, const std::string& blob_path, const std::string& cpp_path) {
   std::vector<Problem> problems;
   const lexicon::Source source = lexicon::load_folder(folder, problems);
   const std::string blob = lexicon::build(source, nullptr, problems);
-  for (const Problem& problem : problems) std::fprintf(stderr, "%s\n", problem.to_string().c_str());
+  print(problems);
   if (!problems.empty()) return 1;
   if (!write(blob_path, blob) || !reads_back(blob_path, blob)) return 1;
+  if (!examples_read_well(folder, blob)) return 1;
   return write(cpp_path, embedding(blob_path)) ? 0 : 1;
 }
 

@@ -100,6 +100,7 @@ class Coordinator {
     }
     if (key(t) == ",") {
       joined = true;
+      direct = false;
       if (t == 0) return false;
       --t;
     }
