@@ -2,79 +2,20 @@
 // it in /usr/share/wordnet/data.noun; the format is that of WordNet's manual page wndb(5WN).
 #include <boost/test/unit_test.hpp>
 
-#include <cstdint>
-#include <fstream>
 #include <set>
-#include <sstream>
 #include <string>
-#include <unordered_map>
-#include <vector>
 
+#include "conformance/wordnet_nouns.hpp"
 #include "racking/hierarchy.hpp"
 
 namespace {
 
-// Synsets by their byte offset in data.noun, which is how WordNet names them.
-class Nouns {
+class Nouns : public WordNetNouns {
  public:
-  Nouns() {
-    std::ifstream in("/usr/share/wordnet/data.noun");
-    for (std::string line; std::getline(in, line);)
-      if (!line.starts_with(' ')) read(line);
-  }
-
-  bool empty() const { return parents_.empty(); }
-  // The first sense of a word that index.noun lists.
-  std::uint32_t first_sense(const std::string& word) const {
-    std::ifstream in("/usr/share/wordnet/index.noun");
-    for (std::string line; std::getline(in, line);) {
-      if (!line.starts_with(word + ' ')) continue;
-      std::istringstream fields(line);
-      std::vector<std::string> all;
-      for (std::string field; fields >> field;) all.push_back(field);
-      const std::size_t senses = std::stoul(all[2]);
-      return static_cast<std::uint32_t>(std::stoul(all[all.size() - senses]));
-    }
-    return 0;
-  }
-  std::span<const std::uint32_t> parents(std::uint32_t synset) const {
-    const auto found = parents_.find(synset);
-    if (found == parents_.end()) return {};
-    return found->second;
-  }
-  std::string word(std::uint32_t synset) const { return words_.at(synset); }
-  std::set<std::uint32_t> ancestors(std::uint32_t synset) const {
-    std::set<std::uint32_t> out{synset};
-    for (const std::uint32_t parent : parents(synset)) out.merge(ancestors(parent));
-    return out;
-  }
   double similarity(const std::string& a, const std::string& b) const {
     return racking::wu_palmer(first_sense(a), first_sense(b),
                               [&](std::uint32_t synset) { return parents(synset); });
   }
-
- private:
-  // offset lex_filenum ss_type w_cnt word lex_id … p_cnt [symbol offset pos source/target] …
-  void read(const std::string& line) {
-    std::istringstream fields(line);
-    std::string skip, word, symbol, pos;
-    std::uint32_t offset, target;
-    unsigned words, pointers;
-    fields >> offset >> skip >> skip >> std::hex >> words >> std::dec;
-    for (unsigned i = 0; i < words; ++i) {
-      fields >> word >> skip;
-      if (i == 0) words_[offset] = word;
-    }
-    fields >> pointers;
-    auto& parents = parents_[offset];
-    for (unsigned i = 0; i < pointers; ++i) {
-      fields >> symbol >> target >> pos >> skip;
-      if (symbol == "@" || symbol == "@i") parents.push_back(target);   // hypernyms, instance too
-    }
-  }
-
-  std::unordered_map<std::uint32_t, std::vector<std::uint32_t>> parents_;
-  std::unordered_map<std::uint32_t, std::string> words_;
 };
 
 }  // namespace
