@@ -178,6 +178,7 @@ class Attacher {
     // "not very tannic" denies only the upper end: the modifier is part of what is denied.
     if (const auto left = complement(range)) {
       use.range = left;
+      use.left_by_denial = true;
     } else {
       use.range.reset();
       use.negated = true;
@@ -190,6 +191,7 @@ class Attacher {
 
   void attach_anchor(Mention& anchor, const lexicon::Sense& sense) {
     const auto dimension = static_cast<Dimension>(lexicon_.anchors[sense.index].dimension);
+    const std::size_t first_reading = work_.structures.size();
     bool found = !opens_with_article(anchor) && levels_before(anchor, dimension);
     found = levels_after(anchor, dimension, found) || found;
     if (!found) found = score_after(anchor, dimension);
@@ -197,6 +199,25 @@ class Attacher {
         !is_heading_word(anchor))
       add_absence(anchor, dimension);
     if (found) anchor.used = true;
+    reconcile(first_reading);
+  }
+
+  // "firm, not harsh": what is denied beside a level of the same noun only rules out.
+  void reconcile(std::size_t first) {
+    for (std::size_t i = first; i < work_.structures.size(); ++i) {
+      StructureUse& denial = work_.structures[i];
+      if (!denial.left_by_denial || !denial.range) continue;
+      for (std::size_t k = first; k < work_.structures.size(); ++k) {
+        const StructureUse& other = work_.structures[k];
+        if (k == i || !other.range || other.left_by_denial || other.dimension != denial.dimension)
+          continue;
+        if (denial.range->low <= other.range->high && other.range->low <= denial.range->high)
+          continue;
+        denial.range.reset();
+        denial.negated = true;
+        break;
+      }
+    }
   }
 
   // "the finish is": what stands before the article is of something else.

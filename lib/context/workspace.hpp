@@ -33,7 +33,8 @@ struct StructureUse {
   std::uint32_t anchor_first = 0, anchor_last = 0;  // empty if it has none
   Dimension dimension = Dimension::acidity;
   std::optional<Interval> range;
-  bool negated = false;                    // by its own words ("lacks")
+  bool negated = false;                    // denied, with no interval left
+  bool left_by_denial = false;             // `range` is what a denial leaves
   lexicon::Range traits{0, 0};
 };
 
