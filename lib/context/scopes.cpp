@@ -204,7 +204,9 @@ class Painter {
     const std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
     for (; token < work_.token_count(); ++token) {
-      if (token > use.last || mark(token) == ',' || mark(token) == ';') {
+      const bool marked = work_.text.tokens[token].kind == TokenKind::punctuation &&
+                          mark(token) != ':';
+      if (token > use.last || marked) {
         const auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own_marks : stops);
         if (work_.stop_at(token, here) && !(cue.list == 1 && list_goes_on(token))) break;
       } else if (work_.stop_at(token, 0)) {

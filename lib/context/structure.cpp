@@ -270,7 +270,7 @@ class Attacher {
                                     bits(Stop::frame) | bits(Stop::contrast);
     bool found = false;
     int plain_words = 0;
-    bool after_comma = false;
+    bool after_comma = false, passed_anchor = false;
     std::uint32_t t = anchor.first;
     // "racy in acidity", "long on the finish"
     if (t >= 2 && (work_.stops[t - 1] & bits(Stop::place)) && is_level(at(t - 2)) &&
@@ -289,6 +289,9 @@ class Attacher {
         if (work_.stop_at(mention->first, walls) && mention->may_be(SenseKind::cue) && found &&
             !range_for(level(*mention), dimension))
           break;
+        // What an anchor further left has taken from its right is spent: "tannins firm but
+        // fine, acidity fresh".
+        if (mention->used && !passed_anchor) break;
         if (belongs_to_anchor_before(*mention)) break;
         // "sweet, searing acidity": behind a comma a word with a dimension of its own keeps it.
         if (after_comma && speaks_alone(*mention, dimension)) {
@@ -301,6 +304,7 @@ class Attacher {
         continue;
       }
       if (!passes(mention, before, after_comma, plain_words, found)) break;
+      passed_anchor = passed_anchor || (mention && mention->may_be(SenseKind::anchor));
       t = mention ? mention->first : before;
     }
     return found;
@@ -469,10 +473,13 @@ class Attacher {
   bool is_fragment(const Mention& mention) const {
     const auto edge = [&](std::uint32_t token) {
       return token >= work_.token_count() || work_.stop_at(token, bits(Stop::comma)) ||
-             work_.text.tokens[token].kind == TokenKind::punctuation;
+             work_.text.tokens[token].kind != TokenKind::word;
     };
+    // "long, long, long" and "long long" are one fragment said again.
+    const auto again = [&](const Mention* other) { return other && other->node == mention.node; };
     const std::uint32_t first = modified_from(mention.first);
-    return edge(mention.last) && (first == 0 || work_.stop_at(first, 0) || edge(first - 1));
+    return (edge(mention.last) || again(at(mention.last))) &&
+           (first == 0 || work_.stop_at(first, 0) || edge(first - 1) || again(at(first - 1)));
   }
 
   // "crisp apple" speaks of the apple.
