@@ -1,0 +1,11 @@
+// Makes the Python objects of a note's fields.
+#pragma once
+
+#include "python.hpp"
+
+namespace racking_python {
+
+// The field, made when first asked for and kept in the note.
+py::object field(NoteBox&, NoteBox::Field);
+
+}  // namespace racking_python
