@@ -203,6 +203,8 @@ class Painter {
     const CueRecord& cue = record(use);
     const std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
+    // ", possibly, mint": between commas it speaks of what follows.
+    if (mark(token) == ',' && use.first > 0 && mark(use.first - 1) == ',') ++token;
     for (; token < work_.token_count(); ++token) {
       const bool marked = work_.text.tokens[token].kind == TokenKind::punctuation &&
                           mark(token) != ':';
@@ -257,9 +259,12 @@ class Painter {
     const std::uint16_t stops = back_stops(use, start, more_stops);
     std::uint32_t words = 0;
     std::uint32_t token = start;
+    // "Flint, maybe": an afterthought reaches over its own comma.
+    if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') --token;
+    const std::uint32_t from = token;
     while (token > 0) {
-      if (token < start && work_.stop_at(token, stops)) break;
-      if (token == start && work_.stop_at(token, more_stops & ~own_marks)) break;
+      if (token < from && work_.stop_at(token, stops)) break;
+      if (token == from && work_.stop_at(token, more_stops & ~own_marks)) break;
       // The stop may be the mark itself, which belongs to neither side.
       if (work_.text.tokens[token - 1].kind == TokenKind::word && !within_limit(cue, ++words))
         break;
