@@ -235,8 +235,7 @@ class Writer {
         stranger(mention.last))
       return true;
     const bool opens = mention.first == 0 || work_.stop_at(mention.first, 0);
-    return !opens && !work_.stop_at(mention.first, breaks) && stranger(mention.first - 1) &&
-           mention.first >= 2 && !work_.stop_at(mention.first - 1, breaks);
+    return !opens && !work_.stop_at(mention.first, breaks) && stranger(mention.first - 1);
   }
 
   void add_trait(std::string_view id, Span span, const Attributes& its,

@@ -26,16 +26,17 @@ constexpr int steps = 5;
 std::uint8_t step(int value) { return static_cast<std::uint8_t>(std::clamp(value, 1, steps)); }
 
 // "very" moves an interval one step outward in its own half, "slightly" one toward the middle.
+// A single step keeps itself as well: writers' "very" and "quite" differ by about that much.
 Interval shifted(Interval range, Shift shift) {
   const int low = range.low, high = range.high;
-  const bool upper = low + high >= 6;
+  const bool upper = low + high >= 6, single = low == high;
   switch (shift) {
     case Shift::up:
-      return upper ? Interval{step(std::min(low + 1, steps)), step(high + 1)}
-                   : Interval{step(low - 1), step(std::max(high - 1, 1))};
+      if (upper) return {step(single ? low : std::min(low + 1, steps)), step(high + 1)};
+      return {step(low - 1), step(single ? high : std::max(high - 1, 1))};
     case Shift::down:
-      return upper ? Interval{step(low - 1), step(std::max(high - 1, low - 1))}
-                   : Interval{step(std::min(low + 1, high + 1)), step(high + 1)};
+      if (upper) return {step(low - 1), step(single ? high : high - 1)};
+      return {step(single ? low : low + 1), step(high + 1)};
     case Shift::high: return {step((low + high + 1) / 2), range.high};
     case Shift::low: return {range.low, step((low + high) / 2)};
   }
@@ -368,7 +369,7 @@ class Attacher {
       ++t;
     } else {
       // "tannins, which are ripe": a relative clause links as a verb does.
-      std::uint32_t verb = t;
+      std::uint32_t verb = past_parenthesis(t);
       if (key(verb) == "," && verb + 1 < count) ++verb;
       for (std::uint32_t word = 0; word < 2 && verb < count && !is_level(at(verb)); ++word) {
         if ((work_.stops[verb] & bits(Stop::verb)) && at(verb)) {
@@ -383,6 +384,21 @@ class Attacher {
     }
     if (!linked && (found_before || !is_level_at(t) || followed_by_anchor(t))) return false;
     return collect_after(anchor, dimension, t);
+  }
+
+  // Past ", after all that waiting,": two commas with no level, smell or noun of ours between.
+  std::uint32_t past_parenthesis(std::uint32_t token) const {
+    constexpr std::uint32_t most_words = 8;
+    if (key(token) != ",") return token;
+    for (std::uint32_t t = token + 1; t < work_.token_count() && t <= token + most_words; ++t) {
+      if (work_.stop_at(t, bits(Stop::clause))) return token;
+      if (key(t) == ",") return t + 1;
+      const Mention* mention = at(t);
+      if (mention && (is_level(mention) || mention->may_be(SenseKind::anchor) ||
+                      mention->is(SenseKind::descriptor)))
+        return token;
+    }
+    return token;
   }
 
   bool is_level_at(std::uint32_t token) const {
@@ -408,6 +424,7 @@ class Attacher {
     constexpr int most_plain_words = 2;
     bool found = false;
     int plain_words = 0;
+    t = past_parenthesis(t);
     const std::uint32_t start = t;
     while (t < work_.token_count()) {
       if (t > start && work_.stop_at(t, walls) && !is_level(at(t))) break;
@@ -464,9 +481,22 @@ class Attacher {
       const LevelRecord& record = level(mention);
       if (record.alone != lexicon::unset && !describes_aroma(mention))
         add_level(mention, static_cast<Dimension>(record.alone), nullptr);
-      else if (record.fragment != lexicon::unset && is_fragment(mention))
-        add_level(mention, static_cast<Dimension>(record.fragment), nullptr);
+      else if (const std::uint8_t fragment = fragment_dimension(record);
+               fragment != lexicon::unset && is_fragment(mention))
+        add_level(mention, static_cast<Dimension>(fragment), nullptr);
     }
+  }
+
+  // What a level speaks of as a whole fragment: what it says, or the one dimension it has.
+  static std::uint8_t fragment_dimension(const LevelRecord& level) {
+    if (level.fragment != lexicon::unset) return level.fragment;
+    std::uint8_t only = lexicon::unset;
+    for (std::uint8_t d = 0; d < dimension_count; ++d) {
+      if (level.low[d] == 0) continue;
+      if (only != lexicon::unset) return lexicon::unset;
+      only = d;
+    }
+    return only;
   }
 
   // All that stands between two marks: "Plum; crisp, long."
