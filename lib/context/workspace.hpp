@@ -40,7 +40,8 @@ struct StructureUse {
 
 struct Workspace {
   text::TokenizedText text;
-  std::vector<match::KnownWord> known;     // by token
+  std::vector<match::Sought> sought;       // by token
+  std::vector<match::KnownWord> known;
   std::vector<lexicon::WordId> words;
   std::vector<match::Mention> mentions;
   std::vector<std::uint32_t> mention_at;   // by token: index + 1 of the mention over it

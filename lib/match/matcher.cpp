@@ -9,11 +9,12 @@ using text::Token;
 
 namespace {
 
-KnownWord identify(const text::TokenizedText& text, const Token& token, const MatchIndex& index) {
+KnownWord identify(const text::TokenizedText& text, const Token& token, const Sought& sought,
+                   const MatchIndex& index) {
   if (token.is(Token::accented))
     if (const KnownWord word = index.word(text.exact_key(token)); word.id != 0) return word;
   const std::string_view key = text.key(token);
-  const KnownWord word = index.word(key);
+  const KnownWord word = index.word(sought, key);
   if (word.id != 0 || key.size() < 3) return word;
   if (key.ends_with("'s")) return index.word(key.substr(0, key.size() - 2));
   if (key.ends_with("s'")) return index.word(key.substr(0, key.size() - 1));
@@ -60,15 +61,18 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
 }  // namespace
 
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<KnownWord>& known, std::vector<WordId>& words,
-                   std::vector<Mention>& mentions) {
+                   std::vector<Sought>& sought, std::vector<KnownWord>& known,
+                   std::vector<WordId>& words, std::vector<Mention>& mentions) {
   const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
+  sought.resize(count);
   known.resize(count);
   words.resize(count);
+  for (std::uint32_t t = 0; t < count; ++t) sought[t] = index.seek(text.key(text.tokens[t]));
   for (std::uint32_t t = 0; t < count; ++t) {
-    known[t] = identify(text, text.tokens[t], index);
+    known[t] = identify(text, text.tokens[t], sought[t], index);
     words[t] = known[t].id;
+    if (t > 0 && known[t - 1].goes_on != 0) index.foresee(known[t - 1].root, words[t]);
   }
   for (std::uint32_t first = 0; first < count;) {
     if (known[first].root == 0) {
@@ -81,6 +85,7 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
       mention.first = first;
       mention.last = best.last;
       mention.node = best.node;
+      __builtin_prefetch(&index.lexicon().nodes[best.node]);
       mention.kinds = best.last == first + 1 ? known[first].kinds : index.kinds(best.node);
     }
     first = best.last;

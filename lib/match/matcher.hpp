@@ -14,8 +14,8 @@ namespace racking::match {
 // Finds the word of every token (a possessive 's is looked past) and all leftmost-longest
 // mentions. None crosses the start of a sentence or a line.
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<KnownWord>& known, std::vector<lexicon::WordId>& words,
-                   std::vector<Mention>& mentions);
+                   std::vector<Sought>& sought, std::vector<KnownWord>& known,
+                   std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions);
 
 // The node that tokens [first, last) followed by [more_first, more_last) lead to; 0 if none.
 lexicon::NodeId walk(const lexicon::CompiledLexicon& lexicon,
