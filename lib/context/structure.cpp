@@ -171,9 +171,18 @@ class Attacher {
     return true;
   }
 
+  bool denies(const Mention& mention) const {
+    if (!mention.may_be(SenseKind::cue)) return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::cue &&
+          lexicon_.cues[sense.index].stance == static_cast<std::uint8_t>(Stance::denied))
+        return true;
+    return false;
+  }
+
   // A cue inside the level's own words ("not much") has done its work in the level.
   void negate(StructureUse& use, const Mention& mention) const {
-    if (!use.range || mention.may_be(SenseKind::cue) || !denied(mention.last - 1)) return;
+    if (!use.range || denies(mention) || !denied(mention.last - 1)) return;
     const std::uint32_t head = mention.first;
     Interval range = *use.range;
     // "not very tannic" denies only the upper end: the modifier is part of what is denied.
