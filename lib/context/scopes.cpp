@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "match/matcher.hpp"
 
 namespace racking::context {
 
@@ -83,9 +82,9 @@ class Painter {
     if ((mention.kinds & structural) == 0 || mention.last - mention.first < 2 || mention.shares())
       return;
     for (std::uint32_t first = mention.first; first < mention.last; ++first) {
-      const lexicon::NodeId node = index_.root(work_.words[first]);
-      if (node == 0 || (index_.kinds(node) & match::MatchIndex::acts) == 0 || is_in_compound(mention, first)) continue;
-      for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+      const match::KnownWord& word = work_.known[first];
+      if ((word.kinds & match::MatchIndex::acts) == 0 || is_in_compound(mention, first)) continue;
+      for (const lexicon::Sense& sense : lexicon_.senses_of(word.root))
         if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::both &&
             lexicon_.cues[sense.index].phase != lexicon::unset)
           work_.cues.push_back({first, first + 1, sense.index, first == mention.first});

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "context/scopes.hpp"
-#include "match/matcher.hpp"
 
 namespace racking::context {
 
@@ -84,8 +83,8 @@ class Attacher {
       return match::sense_of(lexicon_, mention.node, SenseKind::anchor);
     if (!mention.may_be(SenseKind::cue) || mention.last - mention.first < 2) return nullptr;
     for (std::uint32_t t = mention.first; t < mention.last; ++t)
-      if (const lexicon::NodeId node = match::walk(lexicon_, work_.words, t, t + 1))
-        if (const auto* sense = match::sense_of(lexicon_, node, SenseKind::anchor)) return sense;
+      if (work_.known[t].kinds & kind_bit(SenseKind::anchor))
+        return match::sense_of(lexicon_, work_.known[t].root, SenseKind::anchor);
     return nullptr;
   }
 
@@ -232,20 +231,17 @@ class Attacher {
 
   // "the finish is": what stands before the article is of something else.
   bool opens_with_article(const Mention& anchor) const {
-    if (anchor.last - anchor.first < 2) return false;
-    const lexicon::NodeId node =
-        match::walk(lexicon_, work_.words, anchor.first, anchor.first + 1);
-    return node != 0 && is_stop(node, Stop::determiner);
+    return anchor.last - anchor.first >= 2 && is_stop(anchor.first, Stop::determiner);
   }
 
   bool ends_with_verb(const Mention& anchor) const {
-    if (anchor.last - anchor.first < 2) return false;
-    const lexicon::NodeId node = match::walk(lexicon_, work_.words, anchor.last - 1, anchor.last);
-    return node != 0 && is_stop(node, Stop::verb);
+    return anchor.last - anchor.first >= 2 && is_stop(anchor.last - 1, Stop::verb);
   }
 
-  bool is_stop(lexicon::NodeId node, Stop stop) const {
-    for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+  // Whether the word at `token`, by itself, stops scopes so.
+  bool is_stop(std::uint32_t token, Stop stop) const {
+    if ((work_.known[token].kinds & kind_bit(SenseKind::cue)) == 0) return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(work_.known[token].root))
       if (sense.kind == SenseKind::cue && (lexicon_.cues[sense.index].is_stop & bits(stop)))
         return true;
     return false;
