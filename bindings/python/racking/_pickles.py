@@ -10,7 +10,7 @@ from __future__ import annotations
 import functools
 from typing import Any, Callable, Tuple
 
-from ._racking import Descriptor, Lexicon, Note
+from ._racking import Descriptor, Lexicon, Note, Overlay
 from .errors import LexiconCorrupt
 from .reader import Reader
 
@@ -58,6 +58,10 @@ def lexicon_of(digest: str, blob: bytes) -> Lexicon:
 
 def reduce_lexicon(lexicon: Lexicon) -> Reduced:
     return lexicon_of, (lexicon.digest, lexicon.to_blob())
+
+
+def overlay_of(toml: str, source: str) -> Overlay:
+    return Overlay.parse(toml, source)
 
 
 def descriptor_of(lexicon: Lexicon, id: str) -> Descriptor:

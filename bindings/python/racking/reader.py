@@ -4,7 +4,9 @@ from __future__ import annotations
 import itertools
 import os
 import sys
-from typing import TYPE_CHECKING, Any, Callable, Iterable, Iterator, List, Optional, Tuple, Union
+from typing import (
+    TYPE_CHECKING, Any, Callable, Iterable, Iterator, List, Optional, Sized, Tuple, Union,
+)
 
 from . import _racking
 from .errors import BadArgument, WrongType
@@ -60,7 +62,7 @@ class Reader(_racking._Reader):
 
         threads = processors() if jobs is None else checked_jobs(jobs)
         index, values = unpacked(texts)
-        total: Optional[int] = len(values) if hasattr(values, "__len__") else None
+        total = len(values) if isinstance(values, Sized) else None
         batch = _racking.Batch(self)
         report = reporter(progress)
         for chunk in chunks(values):
@@ -135,10 +137,13 @@ def chunks(values: Iterable[Any]) -> Iterator[List[Any]]:
 
 
 def reporter(progress: Progress) -> Callable[[int, Optional[int], bool], None]:
-    if progress is False:
+    if not isinstance(progress, bool):
+        if not callable(progress):
+            raise WrongType(f"progress must be bool or a function, not {type(progress).__name__}")
+        tell = progress
+        return lambda done, total, last: None if last else tell(done, total)
+    if not progress:
         return lambda done, total, last: None
-    if callable(progress):
-        return lambda done, total, last: None if last else progress(done, total)
 
     def show(done: int, total: Optional[int], last: bool) -> None:
         of = f" of {total:,}" if total is not None else ""

@@ -67,7 +67,8 @@ class Columns:
 
 
 def categorical(codes: Array, categories: Iterable[str], ordered: bool = False) -> Array:
-    return pandas.Categorical.from_codes(codes, list(categories), ordered=ordered)
+    # A copy: the batch's own columns are not for changing.
+    return pandas.Categorical.from_codes(numpy.array(codes), list(categories), ordered=ordered)
 
 
 def row_index(notes: Notes) -> Any:

@@ -15,7 +15,7 @@ import enum
 from typing import Optional, Type, TypeVar
 
 __all__ = [
-    "Dimension", "ErrorCode", "Fault", "Frame", "Hue", "NameKind", "Origin", "Phase",
+    "Dimension", "ErrorCode", "Fault", "Frame", "Hue", "NameKind", "Offsets", "Origin", "Phase",
     "PointsTo", "QuantityKind", "SightKind", "SightPart", "Stage", "Stance", "State",
     "Verdict", "When", "WineColour", "WineStyle", "name_of", "parse",
 ]
@@ -256,6 +256,14 @@ class PointsTo(enum.StrEnum):
 
     younger = "younger"
     older = "older"
+
+
+class Offsets(enum.StrEnum):
+    """The unit in which offsets are written out."""
+
+    byte = "byte"
+    codepoint = "codepoint"
+    utf16 = "utf16"
 
 
 class ErrorCode(enum.StrEnum):

@@ -43,7 +43,7 @@ def families_found(note: Note) -> List[Tuple[Descriptor, List[str]]]:
 
 
 def number_words(value: float) -> str:
-    return f"{value:g}" if abs(value) < 1e6 else f"{value}"
+    return repr(value).removesuffix(".0")
 
 
 def quantity_words(quantity: Quantity) -> str:

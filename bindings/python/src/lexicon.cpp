@@ -180,7 +180,7 @@ void bind_overlay_type(py::module_& module) {
         const auto& box = self.cast<const OverlayBox&>();
         if (!box.toml)
           raise_wrong_type("an Overlay of a folder is not pickled: pickle the lexicon it is laid on");
-        return py::make_tuple(py::type::of(self).attr("parse"),
+        return py::make_tuple(py::module_::import("racking._pickles").attr("overlay_of"),
                               py::make_tuple(to_python(*box.toml), to_python(box.origin)));
       });
 }

@@ -73,5 +73,6 @@ void bind_note(py::module_&);
 void bind_reader(py::module_&);
 void bind_batch(py::module_&);
 void bind_vocabulary(py::module_&);
+void write_docs(py::module_&);
 
 }  // namespace racking_python
