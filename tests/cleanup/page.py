@@ -2,6 +2,7 @@
 import html.parser
 import json
 import re
+import time
 import unittest
 
 import _browser
@@ -166,7 +167,12 @@ class InChromium(Case):
     def test_no_overflow_on_a_desk_or_a_telephone(self):
         for width in (1100, 500, 390):
             self.browser.size(width, 900)
-            self.assertTrue(self.browser.ask("return document.documentElement.scrollWidth <= window.innerWidth"), width)
+            fits = "return document.documentElement.scrollWidth <= window.innerWidth"
+            # The window takes its new size, and the page its new layout, a moment later.
+            until = time.monotonic() + 10
+            while not self.browser.ask(fits) and time.monotonic() < until:
+                time.sleep(0.1)
+            self.assertTrue(self.browser.ask(fits), width)
 
     def test_prints_without_backgrounds_and_says_nothing_wrong(self):
         self.assertTrue(self.browser.print().startswith(b"%PDF-"))
