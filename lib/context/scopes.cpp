@@ -198,12 +198,17 @@ class Painter {
     return static_cast<std::uint16_t>(cue.stops & ~back_only & ~bits(Stop::contrast));
   }
 
+  // Between commas: "and, possibly, mint"; not "rubbery, perhaps, but mint".
+  bool speaks_of_what_follows(const CueUse& use) const {
+    return use.first > 0 && mark(use.first - 1) == ',' && mark(use.last) == ',' &&
+           !work_.stop_at(use.last + 1, bits(Stop::contrast));
+  }
+
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
     const std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
-    // ", possibly, mint": between commas it speaks of what follows.
-    if (mark(token) == ',' && use.first > 0 && mark(use.first - 1) == ',') ++token;
+    if (speaks_of_what_follows(use)) ++token;
     for (; token < work_.token_count(); ++token) {
       const bool marked = work_.text.tokens[token].kind == TokenKind::punctuation &&
                           mark(token) != ':';
@@ -259,7 +264,10 @@ class Painter {
     std::uint32_t words = 0;
     std::uint32_t token = start;
     // "Flint, maybe": an afterthought reaches over its own comma.
-    if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') --token;
+    if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
+      if (speaks_of_what_follows(use)) return use.first;
+      --token;
+    }
     const std::uint32_t from = token;
     while (token > 0) {
       if (token < from && work_.stop_at(token, stops)) break;
