@@ -492,16 +492,14 @@ class Attacher {
     }
   }
 
-  // What a level speaks of as a whole fragment: what it says, or the one dimension it has.
+  // What a level speaks of as a whole fragment: what it says, or the finish if it has no other
+  // ("v. long").
   static std::uint8_t fragment_dimension(const LevelRecord& level) {
     if (level.fragment != lexicon::unset) return level.fragment;
-    std::uint8_t only = lexicon::unset;
-    for (std::uint8_t d = 0; d < dimension_count; ++d) {
-      if (level.low[d] == 0) continue;
-      if (only != lexicon::unset) return lexicon::unset;
-      only = d;
-    }
-    return only;
+    constexpr auto finish = static_cast<std::uint8_t>(Dimension::finish);
+    for (std::uint8_t d = 0; d < dimension_count; ++d)
+      if ((level.low[d] != 0) != (d == finish)) return lexicon::unset;
+    return finish;
   }
 
   // All that stands between two marks: "Plum; crisp, long."

@@ -118,7 +118,9 @@ class Coordinator {
       bool direct = false;
       if (!step_left(edge, last, direct)) return;
       const Mention* own = over(last);
-      const bool stands_alone = own && own->may_be(SenseKind::descriptor);
+      // "green" of "green and black olives" is no item by itself: it is a level and a state too.
+      const bool stands_alone = own && own->may_be(SenseKind::descriptor) &&
+                                !own->may_be(SenseKind::level) && !own->may_be(SenseKind::cue);
       // A whole item behind a comma keeps to itself: "apple, pear and peach blossom".
       if (stands_alone && (!direct || links > 0 || own->last - own->first > 1)) return;
       if (own && is_conjunction(*own)) return;
