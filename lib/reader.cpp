@@ -18,6 +18,7 @@
 #include "match/index.hpp"
 #include "match/matcher.hpp"
 #include "match/quantities.hpp"
+#include "match/spelling.hpp"
 #include "note_content.hpp"
 #include "racking/error.hpp"
 #include "text/tokens.hpp"
@@ -57,12 +58,13 @@ class WorkspacePool {
 struct Reader::Machine {
   Machine(Lexicon shared, ReaderOptions its)
       : lexicon(std::move(shared)), compiled(*lexicon.compiled()), options(its),
-        index(compiled), quantities(compiled), suspects(compiled) {}
+        index(compiled), spelling(index), quantities(compiled), suspects(compiled) {}
 
   Lexicon lexicon;
   const lexicon::CompiledLexicon& compiled;
   ReaderOptions options;
   match::MatchIndex index;
+  match::Spelling spelling;
   match::QuantityFinder quantities;
   judge::SuspectIndex suspects;
   WorkspacePool pool;
@@ -125,10 +127,14 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   work.title_case = is_title_case(work.text);
 
   match::find_mentions(work.text, machine.index, work.sought, work.known, work.words,
-                       work.mentions);
+                       work.mentions, &machine.spelling, &work.respelled);
   index_mentions(work);
   if (match::coordinate(work.text, machine.index, work.words, work.mentions, work.mention_at))
     index_mentions(work);
+  if (!work.respelled.empty()) {
+    match::mark_respelled(work.respelled, work.mentions);
+    index_mentions(work);
+  }
   machine.quantities.find(text, work.text, work.quantities);
   if (!work.quantities.empty()) {
     drop_covered(work);

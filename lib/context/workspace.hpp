@@ -43,6 +43,7 @@ struct Workspace {
   std::vector<match::Sought> sought;       // by token
   std::vector<match::KnownWord> known;
   std::vector<lexicon::WordId> words;
+  std::vector<std::uint32_t> respelled;    // tokens read as another word, in order
   std::vector<match::Mention> mentions;
   std::vector<std::uint32_t> mention_at;   // by token: index + 1 of the mention over it
   std::vector<std::uint16_t> stops;        // by token: what stops right before it

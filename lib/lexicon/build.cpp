@@ -25,6 +25,7 @@ std::string build(const Source& source, const CompiledLexicon* base,
     return {};
   }
   builder.emit_trie();
+  builder.emit_spellings();
   return base == nullptr ? write_blob(builder.tables(), source.name, source.version)
                          : write_blob(builder.tables(), base->name, base->version);
 }

@@ -34,6 +34,7 @@ class Builder {
   void attach_rules();
   void check_collisions();
   void emit_trie();
+  void emit_spellings();
 
   Tables& tables() { return tables_; }
 
@@ -110,6 +111,11 @@ class Builder {
   void attach_named(std::uint32_t rule, const Entry& entry);
   void check_pair(NodeId node, const Claim& a, const Claim& b);
   std::vector<std::uint32_t> rules_of(const Trie::Node& node) const;
+
+  // Spelling.
+  void emit_ordinary();
+  void emit_affixes();
+  std::vector<std::uint32_t> spelling_flags() const;
 
   const Source& source_;
   const CompiledLexicon* base_;

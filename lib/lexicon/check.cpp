@@ -147,6 +147,22 @@ bool check_nodes(const CompiledLexicon& lexicon) {
   return check.good();
 }
 
+// Sorted as they are searched: hashes once each; spellings by length, then by letters.
+bool check_spellings(const CompiledLexicon& lexicon) {
+  Checker check(lexicon);
+  for (std::size_t i = 1; i < lexicon.ordinary.size(); ++i)
+    check.require(lexicon.ordinary[i - 1] < lexicon.ordinary[i]);
+  const std::size_t words = word_count(lexicon);
+  std::uint32_t length = 1;
+  for (const Spelling& spelling : lexicon.spellings) {
+    check.text(spelling.key);
+    check.require(spelling.word != 0 && spelling.word <= words && spelling.key.length >= length);
+    check.bits(spelling.letters & ~(Spelling::alone | Spelling::in_form), 26);
+    length = spelling.key.length;
+  }
+  return check.good();
+}
+
 }  // namespace
 
 const char* check_tables(const CompiledLexicon& lexicon) {
@@ -155,6 +171,7 @@ const char* check_tables(const CompiledLexicon& lexicon) {
   if (!check_words(lexicon)) return "the table of words is damaged";
   if (!check_edges(lexicon)) return "the trie is damaged";
   if (!check_nodes(lexicon)) return "a form points outside its table";
+  if (!check_spellings(lexicon)) return "the spellings are damaged";
   return nullptr;
 }
 

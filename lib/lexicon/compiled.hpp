@@ -44,6 +44,7 @@ struct Sense {
     derived = 2,     // an adjective made by rule
     adjective = 4,   // given as an adjective
     stripped = 8,    // an accented form without its accents, where no other form claims it
+    shorthand = 16,  // given as an abbreviation: no spelling to correct to
   };
   SenseKind kind;
   std::uint8_t flags;
@@ -181,6 +182,25 @@ struct ExceptionRecord {
   std::uint8_t reserved[3];
 };
 
+// What an ordinary word may bear beyond its listed form.
+struct AffixRecord {
+  StringRef text;                        // an ending, or a prefix
+  StringRef replace;                     // endings: what stands for it in the listed word
+  std::uint8_t is_prefix;
+  std::uint8_t reserved[3];
+};
+
+// A word of the lexicon that a slip of the pen may have meant, in letters a–z alone.
+struct Spelling {
+  enum Flag : std::uint32_t {
+    alone = 1u << 30,                    // a form of taste, sight or condition by itself
+    in_form = 1u << 31,                  // … or in one
+  };
+  StringRef key;
+  WordId word;
+  std::uint32_t letters;                 // a bit for each letter that it has, and flags
+};
+
 // Every table of the blob, in its order. The builder fills vectors; the view spans them.
 #define RACKING_LEXICON_TABLES(X)                                                        \
   X(char, strings) X(std::uint32_t, indices) X(Word, words) X(Node, nodes) X(Edge, edges) \
@@ -190,7 +210,8 @@ struct ExceptionRecord {
   X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
   X(NameRecord, names) X(CueRecord, cues) X(KnownRecord, knowns)                          \
   X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)                              \
-  X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)
+  X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)                         \
+  X(AffixRecord, affixes) X(std::uint32_t, ordinary) X(Spelling, spellings)
 
 struct Tables {
 #define X(Type, name) std::vector<Type> name;

@@ -101,11 +101,15 @@ template <class Visitor>
 void visit(ExceptionRecord& r, Visitor& v) {
   v.text(r.form), v.list(r.made, Refers::strings), v.value(r.kind, 2);
 }
+template <class Visitor>
+void visit(AffixRecord& r, Visitor& v) {
+  v.text(r.text), v.text(r.replace), v.bits(r.is_prefix, 1);
+}
 
 // The tables whose records `visit` knows.
 #define RACKING_LEXICON_RECORDS(X)                                                        \
   X(descriptors) X(compounds) X(phrases) X(levels) X(anchors) X(modifiers) X(traits)      \
   X(hues) X(sights) X(faults) X(suspicions) X(names) X(cues) X(knowns) X(sense_rules)     \
-  X(measures) X(inflections) X(exceptions)
+  X(measures) X(inflections) X(exceptions) X(affixes)
 
 }  // namespace racking::lexicon

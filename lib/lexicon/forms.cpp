@@ -25,6 +25,10 @@ bool inflects(const Entry& entry) {
   return entry.kind == "descriptor" || entry.kind == "family" || entry.kind == "anchor";
 }
 
+std::uint8_t shorthand_flag(const Entry& entry) {
+  return entry.shorthand ? std::uint8_t{Sense::shorthand} : std::uint8_t{0};
+}
+
 std::uint32_t kinds_of(const std::vector<Claim>& claims) {
   std::uint32_t out = 0;
   for (const Claim& claim : claims) out |= kind_bit(claim.sense.kind);
@@ -122,8 +126,8 @@ void Builder::claim_entry(const Entry& entry, std::uint32_t index) {
       report(form.place, "the form is empty", "write a word, or leave it out");
       continue;
     }
-    Sense sense{*kind, 0, 0, index};
-    if (form.kind == Form::Kind::adjective) sense.flags = Sense::adjective;
+    Sense sense{*kind, shorthand_flag(entry), 0, index};
+    if (form.kind == Form::Kind::adjective) sense.flags |= Sense::adjective;
     const auto is_here = [&](const Text& hint) {
       return hint.place.line == form.place.line && hint.place.column == form.place.column;
     };
@@ -171,14 +175,17 @@ void Builder::inflect_forms() {
 
 void Builder::derive_from(const Entry& entry, std::uint32_t index, std::vector<Derived>& out) {
   const SenseKind kind = *sense_kind(entry);
+  const auto flag = [&](std::uint8_t made) {
+    return static_cast<std::uint8_t>(made | shorthand_flag(entry));
+  };
   for (const Form& form : entry.forms) {
     if (form.kind != Form::Kind::noun) continue;
     const Sequence sequence = sequence_of(form.text, scratch_);
     for (const Words& plural : inflector_.plurals(sequence))
-      out.push_back({word_ids(plural), {{kind, Sense::inflected, 0, index}, form.place}});
+      out.push_back({word_ids(plural), {{kind, flag(Sense::inflected), 0, index}, form.place}});
     if (kind != SenseKind::descriptor) continue;
     for (const Words& adjective : inflector_.adjectives(sequence))
-      out.push_back({word_ids(adjective), {{kind, Sense::derived, 0, index}, form.place}});
+      out.push_back({word_ids(adjective), {{kind, flag(Sense::derived), 0, index}, form.place}});
   }
 }
 

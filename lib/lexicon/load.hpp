@@ -15,7 +15,13 @@ namespace racking::lexicon {
 void load_text(std::string_view toml, const std::string& file, Source& source,
                std::vector<Problem>& problems);
 
-// Every `.toml` file below `folder`, in path order. `folder/lexicon.toml`, if there, gives name
+// A list of ordinary words, one a line, in lower-case letters a–z: what is spelled so is no
+// slip. "-ies y" is an ending with what stands for it in a listed word (or nothing), "un-" a
+// prefix; '#' starts a comment line. Appends a problem for each line that is none of these.
+void load_words(std::string_view list, const std::string& file, Source& source,
+                std::vector<Problem>& problems);
+
+// Every `.toml` and `.words` file below `folder`, in path order. `folder/lexicon.toml`, if there, gives name
 // and version. Throws Error (lexicon_unreadable) if the folder cannot be read.
 Source load_folder(const std::string& folder, std::vector<Problem>& problems);
 

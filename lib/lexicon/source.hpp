@@ -36,6 +36,7 @@ struct Form {
 struct Entry {
   std::string kind;                      // "descriptor", "phrase", …
   Place place;
+  bool shorthand = false;                // in a file of abbreviations
   std::vector<Form> forms;               // forms, adjectives, fixed, hints … all in order
   std::map<std::string, Text, std::less<>> texts;
   std::map<std::string, Texts, std::less<>> lists;
@@ -44,9 +45,17 @@ struct Entry {
   std::map<std::string, Place, std::less<>> places;     // of every key
 };
 
+// What a listed word may bear: "-ies" for "y", or "un-".
+struct Affix {
+  std::string text, replace;
+  bool is_prefix = false;
+};
+
 struct Source {
   std::vector<std::string> files;
   std::vector<Entry> entries;
+  std::vector<std::string> ordinary;     // words that are no slip of the pen
+  std::vector<Affix> affixes;
   std::string name = "house";
   std::string version = "0";
 };

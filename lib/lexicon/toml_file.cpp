@@ -54,6 +54,7 @@ class Reader {
   void unknown_key(const toml::key& key, std::string_view where, std::span<const Key> keys);
 
   std::uint32_t file_;
+  bool shorthand_ = false;               // the file says so of all its entries
   Source& source_;
   std::vector<Problem>& problems_;
 };
@@ -69,12 +70,19 @@ bool is_title_file(const std::string& file) {
 }
 
 void Reader::read(const toml::table& document) {
+  const std::size_t first = source_.entries.size();
   std::vector<std::string_view> names;
   for (const Kind& kind : kinds()) names.push_back(kind.name);
   for (const auto& [key, value] : document) {
     const Place place = place_of(key.source());
     if ((key == "name" || key == "version") && is_title_file(source_.files[file_])) {
       read_title(key, value);
+      continue;
+    }
+    if (key == "shorthand") {
+      shorthand_ = value.value_exact<bool>().value_or(false);
+      if (!value.is_boolean())
+        report(place_of(value.source()), "'shorthand' must be true or false", "write true, or leave it out");
       continue;
     }
     const Kind* kind = find_kind(key.str());
@@ -91,6 +99,8 @@ void Reader::read(const toml::table& document) {
     }
     for (const toml::node& table : *tables) read_entry(*kind, *table.as_table());
   }
+  for (std::size_t i = first; i < source_.entries.size(); ++i)
+    source_.entries[i].shorthand = shorthand_;
 }
 
 void Reader::read_title(const toml::key& key, const toml::node& value) {

@@ -60,6 +60,8 @@ class MatchIndex {
   }
   KnownWord word(std::string_view key) const noexcept { return word(seek(key), key); }
 
+  KnownWord known(lexicon::WordId id) const noexcept;   // by its id, not 0
+
   // Kind bits of all senses of a node, `acts` and `heads`.
   std::uint32_t kinds(lexicon::NodeId node) const noexcept { return nodes_[node].kinds; }
   // Stop classes that a node's cues are.
@@ -125,7 +127,6 @@ class MatchIndex {
   static std::uint32_t pair_hash(lexicon::NodeId from, lexicon::WordId word) noexcept {
     return (from * 0x9e3779b1u ^ word * 0x85ebca6bu) >> (32 - pair_bits);
   }
-  KnownWord known(lexicon::WordId id) const noexcept;
   KnownWord long_word(std::string_view key) const noexcept;
 
   const lexicon::CompiledLexicon& lexicon_;

@@ -62,7 +62,8 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
 
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
                    std::vector<Sought>& sought, std::vector<KnownWord>& known,
-                   std::vector<WordId>& words, std::vector<Mention>& mentions) {
+                   std::vector<WordId>& words, std::vector<Mention>& mentions,
+                   const Spelling* spelling, std::vector<std::uint32_t>* respelled) {
   const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
   sought.resize(count);
@@ -74,6 +75,7 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
     words[t] = known[t].id;
     if (t > 0 && known[t - 1].goes_on != 0) index.foresee(known[t - 1].root, words[t]);
   }
+  if (spelling != nullptr) spelling->respell(text, known, words, *respelled);
   for (std::uint32_t first = 0; first < count;) {
     if (known[first].root == 0) {
       ++first;

@@ -7,15 +7,19 @@
 #include "lexicon/compiled.hpp"
 #include "match/index.hpp"
 #include "match/mention.hpp"
+#include "match/spelling.hpp"
 #include "text/tokens.hpp"
 
 namespace racking::match {
 
 // Finds the word of every token (a possessive 's is looked past) and all leftmost-longest
-// mentions. None crosses the start of a sentence or a line.
+// mentions. None crosses the start of a sentence or a line. With `spelling`, slips are read
+// as what was meant, and their tokens listed in `respelled`.
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
                    std::vector<Sought>& sought, std::vector<KnownWord>& known,
-                   std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions);
+                   std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+                   const Spelling* spelling = nullptr,
+                   std::vector<std::uint32_t>* respelled = nullptr);
 
 // The node that tokens [first, last) followed by [more_first, more_last) lead to; 0 if none.
 lexicon::NodeId walk(const lexicon::CompiledLexicon& lexicon,

@@ -10,7 +10,7 @@ install(DIRECTORY include/racking DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}
 
 # The lexicon's sources and the schemas: a start for overlays, and the record's contract.
 install(DIRECTORY ${RACKING_LEXICON_DIR}/ DESTINATION ${RACKING_INSTALL_LEXICON}/lexicon
-  FILES_MATCHING PATTERN "*.toml" PATTERN "*.md" PATTERN "*.json")
+  FILES_MATCHING PATTERN "*.toml" PATTERN "*.words" PATTERN "*.md" PATTERN "*.json")
 file(GLOB RACKING_SCHEMAS CONFIGURE_DEPENDS lib/render/*.schema.json)
 install(FILES ${RACKING_SCHEMAS} DESTINATION ${RACKING_INSTALL_LEXICON}/schema)
 install(FILES LICENSE CHANGELOG.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
