@@ -164,9 +164,9 @@ class Notes(Sequence[Optional[Note]]):
         """One row for each dimension that a note speaks of, its index that of its note. Steps
         are 1 to 5, missing where nothing single is said. Needs pandas.
 
-        >>> levels = reader.read_many(["Grippy, and fresh."]).structure()
-        >>> levels["dimension"].tolist(), levels["label"].tolist()
-        (['acidity', 'tannin'], ['fresh', 'firm to gripping'])
+        >>> levels = reader.read_many(["Grippy tannin, full body."]).structure()
+        >>> levels["dimension"].tolist(), levels["label"].tolist()[1]
+        (['body', 'tannin'], 'firm to gripping')
         """
         from .tables import structure_table
 

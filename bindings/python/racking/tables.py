@@ -22,13 +22,15 @@ Array = Any
 
 
 class Columns:
-    """The columns of a batch as pandas has them."""
+    """The columns of a batch as pandas has them; `keep`: of which rows, None for all."""
 
-    def __init__(self, batch: Batch) -> None:
+    def __init__(self, batch: Batch, keep: Optional[Array] = None) -> None:
         self.batch = batch
+        self.keep = keep
 
     def raw(self, name: str) -> Array:
-        return numpy.asarray(memoryview(self.batch.column(name)))
+        values = numpy.asarray(memoryview(self.batch.column(name)))
+        return values if self.keep is None else values[self.keep]
 
     def integers(self, name: str, missing: Optional[Array] = None, dtype: str = "uint32") -> Array:
         values = self.raw(name).astype(dtype)
@@ -142,7 +144,8 @@ def tidy_texts(notes: Notes) -> Array:
 
 
 def aroma_table(notes: Notes, asides: bool, words: bool) -> pandas.DataFrame:
-    read = Columns(notes._batch)
+    aside = numpy.asarray(memoryview(notes._batch.column("aroma.aside"))).astype(bool)
+    read = Columns(notes._batch, None if asides or not aside.any() else ~aside)
     lexicon = notes.reader.lexicon
     ids = [descriptor.id for descriptor in lexicon.descriptors]
     families = [descriptor.id for descriptor in lexicon.families]
@@ -153,7 +156,8 @@ def aroma_table(notes: Notes, asides: bool, words: bool) -> pandas.DataFrame:
         "family": categorical(places[read.raw("aroma.family")], families),
     }
     if words:
-        columns["words"] = numpy.array(notes._batch.aroma_words(), dtype=object)
+        spoken = numpy.array(notes._batch.aroma_words(), dtype=object)
+        columns["words"] = spoken if read.keep is None else spoken[read.keep]
     columns.update({
         "begin": read.raw("aroma.begin").astype("int32"),
         "end": read.raw("aroma.end").astype("int32"),
@@ -165,12 +169,10 @@ def aroma_table(notes: Notes, asides: bool, words: bool) -> pandas.DataFrame:
         "when": read.category("aroma.when", When),
         "frame": read.category("aroma.frame", Frame),
         "respelled": read.truth("aroma.respelled"),
-        "aside": read.truth("aroma.aside"),
     })
-    table = frame_of(columns, row_index(notes).take(read.raw("aroma.note").astype("int64")))
     if asides:
-        return table
-    return table.loc[~columns["aside"]].drop(columns="aside")
+        columns["aside"] = aside
+    return frame_of(columns, row_index(notes).take(read.raw("aroma.note").astype("int64")))
 
 
 def structure_table(notes: Notes) -> pandas.DataFrame:

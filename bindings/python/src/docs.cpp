@@ -434,16 +434,6 @@ The cleaned note: short, readable, in the house's order and words.
 >>> reader.size_limit
 16777216
 )"},
-    {"_Reader.read", R"(read(text: str) -> Note
-
-Reads one note. Never fails for what a note says. Raises WrongType, TextIllFormed (a lone
-surrogate) or TextTooLarge, each with its ``position``. The GIL is given up for texts of 512
-bytes or more: below that, giving it up costs more than another thread could gain; ``read_many``
-gives it up for a whole batch. Cost: one pass, linear in the text.
-
->>> reader.read("Grippy.").structure.tannin.label
-'firm to gripping'
-)"},
     {"Batch", "The texts of many notes and what they say as columns; Notes wraps it."},
     {"Column", "One column of a Batch, as a read-only buffer."},
 };
@@ -468,6 +458,19 @@ void document(const py::object& owner, const std::string& name, const char* text
 }
 
 }  // namespace
+
+const char* read_doc() noexcept {
+  return R"(read(text: str) -> Note
+
+Reads one note. Never fails for what a note says. Raises WrongType, TextIllFormed (a lone
+surrogate) or TextTooLarge, each with its ``position``. The GIL is given up for texts of 512
+bytes or more: below that, giving it up costs more than another thread could gain; ``read_many``
+gives it up for a whole batch. Cost: one pass, linear in the text.
+
+>>> reader.read("Grippy.").structure.tannin.label
+'firm to gripping'
+)";
+}
 
 void write_docs(py::module_& module) {
   for (const auto& [path, text] : docs) {

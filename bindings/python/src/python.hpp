@@ -74,5 +74,6 @@ void bind_reader(py::module_&);
 void bind_batch(py::module_&);
 void bind_vocabulary(py::module_&);
 void write_docs(py::module_&);
+const char* read_doc() noexcept;  // of Reader.read
 
 }  // namespace racking_python

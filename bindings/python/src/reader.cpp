@@ -51,14 +51,69 @@ std::unique_ptr<NoteBox> read(const ReaderBox& self, py::handle text) {
   return boxed(read_bytes(self, std::move(bytes)), self.lexicon, plain_string(text), ascii);
 }
 
+// ---- the quick way to `read` ----
+//
+// A short note is read in a microsecond or two, and pybind11's own way of calling a function and
+// of finding the type of its result would nearly double that. So `read` is a plain method of the
+// type, and the note is put into its object here.
+
+// The box of an object whose type is known to be, or to derive from, that of the reader.
+const ReaderBox& reader_in(PyObject* self) {
+  auto* instance = reinterpret_cast<py::detail::instance*>(self);
+  return *static_cast<const ReaderBox*>(instance->get_value_and_holder().value_ptr());
+}
+
+PyObject* note_object(std::unique_ptr<NoteBox> box) {
+  static py::detail::type_info* const type =
+      py::detail::get_type_info(typeid(NoteBox), /*throw_if_missing=*/true);
+  PyObject* note = py::detail::make_new_instance(type->type);
+  auto* instance = reinterpret_cast<py::detail::instance*>(note);
+  instance->owned = true;
+  instance->get_value_and_holder().value_ptr() = box.release();
+  type->init_instance(instance, nullptr);
+  return note;
+}
+
+// The only argument, by place or by name.
+PyObject* only_argument(PyObject* const* arguments, Py_ssize_t count, PyObject* names) {
+  const Py_ssize_t named = names == nullptr ? 0 : PyTuple_GET_SIZE(names);
+  if (count + named != 1)
+    raise_wrong_type("read takes one text, not " + std::to_string(count + named));
+  if (named == 1 && PyUnicode_CompareWithASCIIString(PyTuple_GET_ITEM(names, 0), "text") != 0)
+    raise_wrong_type("read has no such argument: its only one is text");
+  return arguments[0];
+}
+
+PyObject* read_method(PyObject* self, PyObject* const* arguments, Py_ssize_t count, PyObject* names) {
+  try {
+    return note_object(read(reader_in(self), only_argument(arguments, count, names)));
+  } catch (py::error_already_set& error) {
+    error.restore();
+  } catch (const std::bad_alloc&) {
+    PyErr_NoMemory();
+  } catch (const std::exception& error) {
+    PyErr_SetString(PyExc_RuntimeError, error.what());
+  }
+  return nullptr;
+}
+
+void add_read(const py::object& type) {
+  static PyMethodDef definition{
+      "read", reinterpret_cast<PyCFunction>(reinterpret_cast<void (*)()>(&read_method)),
+      METH_FASTCALL | METH_KEYWORDS, read_doc()};
+  PyObject* method = PyDescr_NewMethod(reinterpret_cast<PyTypeObject*>(type.ptr()), &definition);
+  if (method == nullptr) throw py::error_already_set();
+  type.attr("read") = py::reinterpret_steal<py::object>(method);
+}
+
 }  // namespace
 
 void bind_reader(py::module_& module) {
   py::class_<ReaderBox, std::shared_ptr<ReaderBox>>(module, "_Reader")
       .def(py::init(&make_reader), py::arg("lexicon") = py::none(), py::arg("size_limit") = 16 << 20)
       .def_property_readonly("lexicon", [](const ReaderBox& self) { return self.lexicon; })
-      .def_property_readonly("size_limit", [](const ReaderBox& self) { return self.size_limit; })
-      .def("read", &read, py::arg("text"));
+      .def_property_readonly("size_limit", [](const ReaderBox& self) { return self.size_limit; });
+  add_read(module.attr("_Reader"));
   module.def(
       "check_examples",
       [](py::handle folder, py::handle reader) {
