@@ -48,6 +48,7 @@ class Docs(unittest.TestCase):
         parser = doctest.DocTestParser()
         options = doctest.ELLIPSIS | doctest.IGNORE_EXCEPTION_DETAIL
         ran = 0
+        failures = []
         for name, text in documented():
             names = {one: getattr(racking, one) for one in racking.__all__}
             reader = racking.Reader()
@@ -56,8 +57,10 @@ class Docs(unittest.TestCase):
             test = parser.get_doctest(text, names, name, None, None)
             report = []
             result = doctest.DocTestRunner(optionflags=options).run(test, out=report.append)
-            self.assertEqual(result.failed, 0, "".join(report))
+            if result.failed:
+                failures += report
             ran += result.attempted
+        self.assertEqual(failures, [], "".join(failures))
         self.assertGreater(ran, 120)
 
 

@@ -241,7 +241,7 @@ class Structure(NamedTuple):
 class Trait(NamedTuple):
     """A word for the whole, or for the texture: balanced, complex, silky.
 
-    >>> reader.read("Silky tannin.").traits[0].id
+    >>> reader.read("Silky, and so well balanced.").traits[0].id
     'silky'
     """
 
