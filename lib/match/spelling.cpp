@@ -109,9 +109,8 @@ Spelling::Nearest Spelling::nearest(std::string_view key) const {
 class Spelling::Note {
  public:
   Note(const Spelling& spelling, const text::TokenizedText& text,
-       const std::vector<KnownWord>& known, const std::vector<WordId>& words)
-      : spelling_(spelling), lexicon_(spelling.index_.lexicon()), text_(text), known_(known),
-        words_(words) {}
+       const std::vector<WordId>& words)
+      : spelling_(spelling), lexicon_(spelling.index_.lexicon()), text_(text), words_(words) {}
 
   // A small plain word, no address or tag, or a capital word of a note in capitals.
   bool may_be_slip(std::uint32_t t) {
@@ -213,7 +212,6 @@ class Spelling::Note {
   const Spelling& spelling_;
   const CompiledLexicon& lexicon_;
   const text::TokenizedText& text_;
-  const std::vector<KnownWord>& known_;
   const std::vector<WordId>& words_;
   std::optional<bool> in_capitals_;
 };
@@ -222,7 +220,7 @@ void Spelling::respell(const text::TokenizedText& text, std::vector<KnownWord>& 
                        std::vector<WordId>& words, std::vector<std::uint32_t>& respelled) const {
   respelled.clear();
   if (ordinary_.empty()) return;
-  Note note(*this, text, known, words);
+  Note note(*this, text, words);
   int attempts = 0;
   for (std::uint32_t t = 0; t < known.size(); ++t) {
     if (known[t].id != 0 || !note.may_be_slip(t)) continue;

@@ -1,5 +1,6 @@
 // Any text as a lexicon file, and any bytes as a compiled lexicon: they load, or throw Error.
-// The first byte chooses: a whole lexicon, an overlay on a small one, or a damaged blob.
+// The first byte chooses: a whole lexicon, an overlay on a small one, a damaged blob, or a list
+// of words.
 #include <cstdint>
 #include <cstdio>
 #include <cstdlib>
@@ -50,8 +51,20 @@ void require(bool holds, const char* promise) {
 
 void read_with(const Lexicon& lexicon) {
   const Reader reader(lexicon);
-  const Note note = reader.read("No cassis, 13.5%, brick rim; crisp acidity and soft tannins.");
+  const Note note = reader.read(
+      "No cassis, 13.5%, brick rim; crisp acidity and soft tannins. Casiss, blakcurant, currents.");
   (void)note.to_json();
+}
+
+// Any text as a list of words: every line is a word, an affix, or a problem.
+void as_words(std::string_view list) {
+  lexicon::Source source;
+  std::vector<Problem> problems;
+  lexicon::load_text(small_lexicon, "small.toml", source, problems);
+  lexicon::load_words(list, "fuzz.words", source, problems);
+  problems.clear();
+  read_with(Lexicon::from_blob(lexicon::build(source, nullptr, problems)));
+  require(problems.empty(), "a list of words never fails a build");
 }
 
 void as_whole(std::string_view toml) {
@@ -74,6 +87,7 @@ Lexicon small() {
   lexicon::Source source;
   std::vector<Problem> problems;
   lexicon::load_text(small_lexicon, "small.toml", source, problems);
+  lexicon::load_words("current\nplum\n-s\n-ies y\nun-\n", "small.words", source, problems);
   const std::string blob = lexicon::build(source, nullptr, problems);
   for (const Problem& problem : problems) std::fprintf(stderr, "%s\n", problem.to_string().c_str());
   require(problems.empty(), "the small lexicon builds");
@@ -122,9 +136,10 @@ void as_blob(const std::uint8_t* data, std::size_t size) {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   if (size == 0) return 0;
   const std::string_view rest(reinterpret_cast<const char*>(data + 1), size - 1);
-  switch (data[0] % 3) {
+  switch (data[0] % 4) {
     case 0: as_whole(rest); break;
     case 1: as_overlay(rest); break;
+    case 3: as_words(rest); break;
     default: as_blob(data + 1, size - 1); break;
   }
   return 0;
