@@ -82,7 +82,7 @@ class Tables(unittest.TestCase):
             for end, value in zip(("from", "to"), stage):
                 got = row[f"stage_{end}"]
                 self.assertEqual(got if isinstance(got, str) else None, value)
-            colour = row["colour"]
+            colour = row["wine_colour"]
             self.assertEqual(colour if isinstance(colour, str) else None, note.wine.colour)
             for family in READER.lexicon.families:
                 found = [aroma for aroma in note.aromas

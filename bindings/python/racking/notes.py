@@ -133,7 +133,7 @@ class Notes(Sequence[Optional[Note]]):
 
         Steps are 1 to 5 (``tannin_low``, ``tannin_high``, …; ``depth_low`` of colour: watery 1
         … opaque 5), alcohol is in % vol as the note has it (``alcohol_value_low`` …, where a
-        single value is both), coverage is 0 to 1, the rest are counts and categories.
+        single value is both), ``vintage_value`` a year, coverage is 0 to 1, the rest are counts and categories.
         ``families``: also a count of each family's aromas, denied ones left out. ``tidy``: also
         the cleaned note. Needs pandas; raises ImportError without it.
 

@@ -89,10 +89,10 @@ def note_table(notes: Notes, tidy: bool, families: bool) -> pandas.DataFrame:
     columns: Dict[str, Array] = {
         "language": categorical(numpy.where(missing, -1, 1 - read.raw("note.english")),
                                 ["en", "und"]),
-        "colour": read.category("note.colour", WineColour),
-        "style": read.category("note.style", WineStyle),
-        "core": read.category("note.core", Hue),
-        "rim": read.category("note.rim", Hue),
+        "wine_colour": read.category("note.colour", WineColour),
+        "wine_style": read.category("note.style", WineStyle),
+        "core_hue": read.category("note.core", Hue),
+        "rim_hue": read.category("note.rim", Hue),
         "depth_low": read.steps("note.depth_low"),
         "depth_high": read.steps("note.depth_high"),
     }
@@ -109,7 +109,7 @@ def note_table(notes: Notes, tidy: bool, families: bool) -> pandas.DataFrame:
         columns[name] = read.floats(f"note.{name}")
     vintage = read.raw("note.vintage")
     unknown = numpy.isnan(vintage)
-    columns["vintage"] = pandas.arrays.IntegerArray(
+    columns["vintage_value"] = pandas.arrays.IntegerArray(
         numpy.where(unknown, 0, vintage).astype("int32"), unknown)
     for name in ("aromas", "remarks", "unmapped"):
         columns[name] = read.integers(f"note.{name}", missing)
