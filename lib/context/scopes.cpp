@@ -265,7 +265,9 @@ class Painter {
     std::uint32_t token = start;
     // "Flint, maybe": an afterthought reaches over its own comma.
     if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
-      if (speaks_of_what_follows(use)) return use.first;
+      const bool ends = use.last >= work_.token_count() || work_.stop_at(use.last, 0) ||
+                        work_.text.tokens[use.last].kind != TokenKind::word;
+      if (!ends || speaks_of_what_follows(use)) return use.first;
       --token;
     }
     const std::uint32_t from = token;
