@@ -23,14 +23,17 @@ bool OrdinaryWords::has(std::string_view word, int affixes) const {
 }
 
 bool OrdinaryWords::without_ending(std::string_view word, int affixes) const {
+  const auto ends_in = [&](const AffixRecord& affix) {
+    if (affix.is_prefix != 0 || affix.text.length == 0) return false;
+    const std::string_view ending = text(affix.text);
+    return ending.back() == word.back() && word.ends_with(ending);   // most differ at once
+  };
   std::size_t longest = 0;
   for (const AffixRecord& affix : affixes_)
-    if (affix.is_prefix == 0 && affix.text.length > longest && word.ends_with(text(affix.text)))
-      longest = affix.text.length;
+    if (affix.text.length > longest && ends_in(affix)) longest = affix.text.length;
   if (longest == 0) return false;
   for (const AffixRecord& affix : affixes_) {
-    if (affix.is_prefix != 0 || affix.text.length != longest || !word.ends_with(text(affix.text)))
-      continue;
+    if (affix.text.length != longest || !ends_in(affix)) continue;
     std::string stem(word.substr(0, word.size() - longest));
     stem += text(affix.replace);
     // "pep" makes no "peper", but "wet" makes "wetly".

@@ -1,7 +1,6 @@
 #include "match/spelling.hpp"
 
 #include <algorithm>
-#include <bit>
 #include <cstdlib>
 #include <optional>
 #include <span>
@@ -29,6 +28,12 @@ std::uint32_t letters_of(std::string_view key) {
   std::uint32_t letters = 0;
   for (const char c : key) letters |= 1u << (c - 'a');
   return letters;
+}
+
+// Cheaper than to count them all.
+bool has_more_bits(std::uint32_t bits, int most) {
+  for (int i = 0; i < most; ++i) bits &= bits - 1;
+  return bits != 0;
 }
 
 bool is_plain(std::string_view key) {
@@ -94,7 +99,7 @@ Spelling::Nearest Spelling::nearest(std::string_view key) const {
     for (std::uint32_t i = begins_[length]; i < begins_[length + 1]; ++i) {
       const lexicon::Spelling& spelling = lexicon.spellings[i];
       // An edit changes the set of letters by two at most, one that adds or drops, by one.
-      if (std::popcount((spelling.letters ^ letters) & letter_bits) > 2 * most - apart) continue;
+      if (has_more_bits((spelling.letters ^ letters) & letter_bits, 2 * most - apart)) continue;
       const int edits = edits_between(key, lexicon.string(spelling.key), most);
       if (edits > most) continue;
       if (edits < most) nearest = {};
@@ -222,8 +227,8 @@ void Spelling::respell(const text::TokenizedText& text, std::vector<KnownWord>& 
   if (ordinary_.empty()) return;
   Note note(*this, text, words);
   int attempts = 0;
-  for (std::uint32_t t = 0; t < known.size(); ++t) {
-    if (known[t].id != 0 || !note.may_be_slip(t)) continue;
+  for (std::uint32_t t = 0; t < words.size(); ++t) {
+    if (words[t] != 0 || !note.may_be_slip(t)) continue;
     if (ordinary_.has(text.key(text.tokens[t]))) continue;
     if (attempts++ == most_attempts) return;
     const KnownWord word = note.meant(t);
