@@ -18,7 +18,7 @@ const char* const head = R"page(<!DOCTYPE html>
 <style>
 :root{--ink:#1c1a17;--rule:#6b665e;--faint:#b9b4aa}
 *{box-sizing:border-box}
-body{margin:0 auto;max-width:62rem;padding:1.5rem;background:#fff;color:var(--ink);font:1rem/1.5 Georgia,"Liberation Serif","DejaVu Serif",serif}
+body{margin:0 auto;max-width:62rem;padding:1.5rem;background:#fff;color:var(--ink);font:1rem/1.5 Georgia,"Liberation Serif","DejaVu Serif",serif;overflow-wrap:anywhere}
 h1{font-size:1.6rem;font-weight:normal;border-bottom:3px double var(--rule);padding-bottom:.3rem;margin:0 0 1rem}
 h2{font-size:1.2rem;font-weight:normal;font-variant:small-caps;letter-spacing:.03em;border-bottom:1px solid var(--rule);margin:2rem 0 .8rem}
 h3{font-size:1rem;margin:0 0 .4rem;break-after:avoid}
