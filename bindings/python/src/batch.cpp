@@ -87,8 +87,10 @@ void extend(Batch& self, const py::list& raw, unsigned jobs) {
   const std::size_t first_row = self.columns->size();
   py::list texts;
   for (const auto& text : raw) {
-    if (is_missing(text)) texts.append(py::none());
-    else texts.append(plain_string(text));
+    if (is_missing(text))
+      texts.append(py::none());
+    else
+      texts.append(plain_string(text));
   }
   const Pieces pieces(texts, 0, texts.size(), first_row);
   for (std::size_t at = 0; at < pieces.all().size(); ++at)
@@ -96,17 +98,18 @@ void extend(Batch& self, const py::list& raw, unsigned jobs) {
   {
     const py::gil_scoped_release release;
     std::vector<Columns> blocks(block_count(pieces.all().size()));
-    in_blocks(pieces.all().size(), jobs, [&](std::size_t block, std::size_t begin, std::size_t end) {
-      Columns& columns = blocks[block];
-      columns.reserve(end - begin);
-      for (std::size_t at = begin; at < end; ++at) {
-        const Piece& piece = pieces.all()[at];
-        if (piece.missing)
-          columns.add_missing();
-        else
-          columns.add(self.reader->reader.read(std::string(piece.text)), piece.ascii);
-      }
-    });
+    in_blocks(pieces.all().size(), jobs,
+              [&](std::size_t block, std::size_t begin, std::size_t end) {
+                Columns& columns = blocks[block];
+                columns.reserve(end - begin);
+                for (std::size_t at = begin; at < end; ++at) {
+                  const Piece& piece = pieces.all()[at];
+                  if (piece.missing)
+                    columns.add_missing();
+                  else
+                    columns.add(self.reader->reader.read(std::string(piece.text)), piece.ascii);
+                }
+              });
     for (const Columns& block : blocks) self.columns->append(block);
   }
   for (const auto& text : texts) self.texts.append(text);
@@ -140,7 +143,8 @@ py::list aroma_words(const Batch& self) {
   py::list out(aromas.note.size());
   py::dict known;
   for (std::size_t at = 0; at < aromas.note.size(); ++at) {
-    const py::handle text = PyList_GET_ITEM(self.texts.ptr(), static_cast<Py_ssize_t>(aromas.note[at]));
+    const py::handle text =
+        PyList_GET_ITEM(self.texts.ptr(), static_cast<Py_ssize_t>(aromas.note[at]));
     PyObject* words = PyUnicode_Substring(text.ptr(), aromas.begin[at], aromas.end[at]);
     if (words == nullptr) throw py::error_already_set();
     const auto owned = py::reinterpret_steal<py::object>(words);
@@ -225,8 +229,10 @@ py::list tidy_texts(const Batch& self, std::size_t begin, std::size_t end, unsig
   }
   py::list out(tidied.size());
   for (std::size_t at = 0; at < tidied.size(); ++at) {
-    if (pieces.all()[at].missing) out[at] = py::none();
-    else out[at] = to_python(tidied[at]);
+    if (pieces.all()[at].missing)
+      out[at] = py::none();
+    else
+      out[at] = to_python(tidied[at]);
   }
   return out;
 }
@@ -241,7 +247,9 @@ void bind_batch(py::module_& module) {
       })
       .def("__len__", [](const ColumnView& self) { return self.count; });
   py::class_<Batch>(module, "Batch")
-      .def(py::init([](std::shared_ptr<ReaderBox> reader) { return Batch{std::move(reader), py::list()}; }),
+      .def(py::init([](std::shared_ptr<ReaderBox> reader) {
+             return Batch{std::move(reader), py::list()};
+           }),
            py::arg("reader"))
       .def("extend", &extend, py::arg("texts"), py::arg("jobs"))
       .def("finish", [](Batch& self) { self.columns->shrink(); })

@@ -137,8 +137,10 @@ void Columns::add_notes_row(const Note& note) {
   notes.faults.push_back(fault_words(note));
   const racking::Quantity* alcohol = quantity_of(note, racking::QuantityKind::alcohol);
   const auto number = [](const std::optional<double>& value) { return value ? *value : no_number; };
-  notes.alcohol_low.push_back(alcohol ? number(alcohol->value ? alcohol->value : alcohol->low) : no_number);
-  notes.alcohol_high.push_back(alcohol ? number(alcohol->value ? alcohol->value : alcohol->high) : no_number);
+  notes.alcohol_low.push_back(alcohol ? number(alcohol->value ? alcohol->value : alcohol->low)
+                                      : no_number);
+  notes.alcohol_high.push_back(alcohol ? number(alcohol->value ? alcohol->value : alcohol->high)
+                                       : no_number);
   const racking::Quantity* vintage = quantity_of(note, racking::QuantityKind::vintage);
   notes.vintage.push_back(vintage ? number(vintage->value) : no_number);
   notes.coverage.push_back(note.coverage());
@@ -147,7 +149,8 @@ void Columns::add_notes_row(const Note& note) {
   notes.aromas.push_back(static_cast<std::uint32_t>(note.aromas().size()));
 }
 
-void Columns::add_aroma(const Note&, const racking::Aroma& aroma, const CodePoints& offsets, bool aside) {
+void Columns::add_aroma(const Note&, const racking::Aroma& aroma, const CodePoints& offsets,
+                        bool aside) {
   aromas.note.push_back(static_cast<std::uint32_t>(size() - 1));
   const racking::Span at = offsets(aroma.span);
   aromas.begin.push_back(at.begin);

@@ -47,7 +47,8 @@ struct NoteColumns {
 // A row an aroma, asides included.
 struct AromaColumns {
   std::vector<std::uint32_t> note, begin, end;  // offsets in code points
-  std::vector<std::int32_t> descriptor, family, state;  // family by descriptor; state into `strings`
+  std::vector<std::int32_t> descriptor, family,
+      state;  // family by descriptor; state into `strings`
   std::vector<std::int8_t> phase, stance, when, frame;
   std::vector<std::uint8_t> strength_low, strength_high, respelled, aside;
 };

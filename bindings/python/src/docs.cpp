@@ -211,7 +211,8 @@ racking.errors.LexiconInvalid: mine.toml:1:...
 >>> isinstance(note.aromas[0].descriptor.gloss, str)
 True
 )"},
-    {"Descriptor.family", R"(Descriptor or None: the family it lives in; itself for a family; None for the root.
+    {"Descriptor.family",
+     R"(Descriptor or None: the family it lives in; itself for a family; None for the root.
 
 >>> note.aromas[1].descriptor.family
 <racking.Descriptor 'hedgerow'>
@@ -274,7 +275,8 @@ True
 True
 )"},
 
-    {"Note", R"(One note, read. An immutable value: equal if text and lexicon are; hashes, copies, pickles
+    {"Note",
+     R"(One note, read. An immutable value: equal if text and lexicon are; hashes, copies, pickles
 (a note of the house lexicon pickles as its text, and is read again).
 
 Fields are made when first asked for. Records of a field are named tuples. In a notebook a note
@@ -300,7 +302,8 @@ shows itself, marked in place.
 >>> note.lexicon == reader.lexicon
 True
 )"},
-    {"Note.coverage", R"(float: of the words that could say something, the share accounted for; 0 to 1.
+    {"Note.coverage",
+     R"(float: of the words that could say something, the share accounted for; 0 to 1.
 
 >>> note.coverage
 1.0
@@ -447,9 +450,8 @@ void set_function_doc(PyObject* function, const char* text) {
 
 void document(const py::object& owner, const std::string& name, const char* text) {
   // Past the descriptor protocol: the function itself, not what it is bound to.
-  py::object member = PyType_Check(owner.ptr())
-                          ? py::object(owner.attr("__dict__")[name.c_str()])
-                          : py::object(owner.attr(name.c_str()));
+  py::object member = PyType_Check(owner.ptr()) ? py::object(owner.attr("__dict__")[name.c_str()])
+                                                : py::object(owner.attr(name.c_str()));
   if (PyInstanceMethod_Check(member.ptr()))
     return set_function_doc(PyInstanceMethod_GET_FUNCTION(member.ptr()), text);
   if (Py_TYPE(member.ptr()) == &PyStaticMethod_Type) member = member.attr("__func__");

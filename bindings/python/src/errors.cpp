@@ -8,11 +8,16 @@ namespace {
 
 const char* class_of(racking::ErrorCode code) {
   switch (code) {
-    case racking::ErrorCode::lexicon_invalid: return "LexiconInvalid";
-    case racking::ErrorCode::lexicon_unreadable: return "LexiconUnreadable";
-    case racking::ErrorCode::lexicon_corrupt: return "LexiconCorrupt";
-    case racking::ErrorCode::text_too_large: return "TextTooLarge";
-    case racking::ErrorCode::bad_argument: break;
+    case racking::ErrorCode::lexicon_invalid:
+      return "LexiconInvalid";
+    case racking::ErrorCode::lexicon_unreadable:
+      return "LexiconUnreadable";
+    case racking::ErrorCode::lexicon_corrupt:
+      return "LexiconCorrupt";
+    case racking::ErrorCode::text_too_large:
+      return "TextTooLarge";
+    case racking::ErrorCode::bad_argument:
+      break;
   }
   return "BadArgument";
 }

@@ -18,25 +18,44 @@ class Maker {
   py::object make(NoteBox::Field field) {
     using Field = NoteBox::Field;
     switch (field) {
-      case Field::wine: return wine();
-      case Field::statements: return all(note_.statements(), &Maker::statement);
-      case Field::aromas: return all(note_.aromas(), &Maker::aroma);
-      case Field::aside_aromas: return all(note_.aside_aromas(), &Maker::aroma);
-      case Field::readings: return all(note_.readings(), &Maker::reading);
-      case Field::aside_readings: return all(note_.aside_readings(), &Maker::reading);
-      case Field::structure: return structure();
-      case Field::traits: return all(note_.traits(), &Maker::trait);
-      case Field::aside_traits: return all(note_.aside_traits(), &Maker::trait);
-      case Field::sight: return all(note_.sight(), &Maker::sight);
-      case Field::aside_sight: return all(note_.aside_sight(), &Maker::sight);
-      case Field::quantities: return all(note_.quantities(), &Maker::quantity);
-      case Field::condition: return condition();
-      case Field::aside_faults: return all(note_.aside_faults(), &Maker::fault);
-      case Field::maturity: return maturity();
-      case Field::names: return all(note_.names(), &Maker::name);
-      case Field::remarks: return all(note_.remarks(), &Maker::remark);
-      case Field::unmapped: return all(note_.unmapped(), &Maker::unmapped);
-      case Field::problems: return all(note_.problems(), &Maker::problem);
+      case Field::wine:
+        return wine();
+      case Field::statements:
+        return all(note_.statements(), &Maker::statement);
+      case Field::aromas:
+        return all(note_.aromas(), &Maker::aroma);
+      case Field::aside_aromas:
+        return all(note_.aside_aromas(), &Maker::aroma);
+      case Field::readings:
+        return all(note_.readings(), &Maker::reading);
+      case Field::aside_readings:
+        return all(note_.aside_readings(), &Maker::reading);
+      case Field::structure:
+        return structure();
+      case Field::traits:
+        return all(note_.traits(), &Maker::trait);
+      case Field::aside_traits:
+        return all(note_.aside_traits(), &Maker::trait);
+      case Field::sight:
+        return all(note_.sight(), &Maker::sight);
+      case Field::aside_sight:
+        return all(note_.aside_sight(), &Maker::sight);
+      case Field::quantities:
+        return all(note_.quantities(), &Maker::quantity);
+      case Field::condition:
+        return condition();
+      case Field::aside_faults:
+        return all(note_.aside_faults(), &Maker::fault);
+      case Field::maturity:
+        return maturity();
+      case Field::names:
+        return all(note_.names(), &Maker::name);
+      case Field::remarks:
+        return all(note_.remarks(), &Maker::remark);
+      case Field::unmapped:
+        return all(note_.unmapped(), &Maker::unmapped);
+      case Field::problems:
+        return all(note_.problems(), &Maker::problem);
     }
     return py::none();
   }
@@ -102,8 +121,8 @@ class Maker {
   // ---- readings ----
 
   py::object statement(const racking::Statement& one) {
-    return made(types_.statement, member(types_.frames, one.frame), member(types_.phases, one.phase),
-                words(one.span), span(one.span), bytes(one.span));
+    return made(types_.statement, member(types_.frames, one.frame),
+                member(types_.phases, one.phase), words(one.span), span(one.span), bytes(one.span));
   }
 
   py::object aroma(const racking::Aroma& one) {
@@ -154,9 +173,10 @@ class Maker {
   }
 
   py::object sight(const racking::Sight& one) {
-    return made(types_.sight, member(types_.sight_parts, one.part), member_or_none(types_.hues, one.hue),
-                interval(one.range), text_or_none(one.value), words(one.span), span(one.span),
-                bytes(one.span), member(types_.stances, one.stance), member(types_.whens, one.when),
+    return made(types_.sight, member(types_.sight_parts, one.part),
+                member_or_none(types_.hues, one.hue), interval(one.range), text_or_none(one.value),
+                words(one.span), span(one.span), bytes(one.span),
+                member(types_.stances, one.stance), member(types_.whens, one.when),
                 member(types_.frames, one.frame), cues(one.cues));
   }
 
@@ -180,7 +200,8 @@ class Maker {
 
   py::object condition() {
     const racking::Condition& one = note_.condition();
-    return made(types_.condition, member(types_.verdicts, one.verdict), all(one.faults, &Maker::fault));
+    return made(types_.condition, member(types_.verdicts, one.verdict),
+                all(one.faults, &Maker::fault));
   }
 
   py::object evidence(const racking::Evidence& one) {
@@ -192,7 +213,8 @@ class Maker {
     const racking::Maturity& one = note_.maturity();
     py::object stage = py::none();
     if (one.stage)
-      stage = py::make_tuple(member(types_.stages, one.stage->first), member(types_.stages, one.stage->second));
+      stage = py::make_tuple(member(types_.stages, one.stage->first),
+                             member(types_.stages, one.stage->second));
     return made(types_.maturity, stage, all(one.evidence, &Maker::evidence));
   }
 

@@ -11,7 +11,9 @@ namespace {
 using Field = NoteBox::Field;
 
 template <Field which>
-py::object get(NoteBox& self) { return field(self, which); }
+py::object get(NoteBox& self) {
+  return field(self, which);
+}
 
 racking::JsonOptions json_options(py::handle depth, py::handle offsets, bool tidy) {
   racking::JsonOptions options;
@@ -21,7 +23,8 @@ racking::JsonOptions json_options(py::handle depth, py::handle offsets, bool tid
   return options;
 }
 
-py::str to_json(const NoteBox& self, py::handle depth, py::handle offsets, py::handle id, bool tidy) {
+py::str to_json(const NoteBox& self, py::handle depth, py::handle offsets, py::handle id,
+                bool tidy) {
   racking::JsonOptions options = json_options(depth, offsets, tidy);
   const std::string name = id.is_none() ? std::string() : utf8_of(id, "id");
   options.id = name;
@@ -34,13 +37,13 @@ py::str to_json(const NoteBox& self, py::handle depth, py::handle offsets, py::h
 }
 
 bool same(const NoteBox& a, const NoteBox& b) {
-  return a.note.text() == b.note.text() &&
-         a.note.lexicon().digest() == b.note.lexicon().digest();
+  return a.note.text() == b.note.text() && a.note.lexicon().digest() == b.note.lexicon().digest();
 }
 
 }  // namespace
 
-std::unique_ptr<NoteBox> boxed(racking::Note note, LexiconPointer lexicon, py::object text, bool ascii) {
+std::unique_ptr<NoteBox> boxed(racking::Note note, LexiconPointer lexicon, py::object text,
+                               bool ascii) {
   auto box = std::make_unique<NoteBox>();
   box->note = std::move(note);
   box->lexicon = std::move(lexicon);
@@ -57,7 +60,8 @@ void bind_note(py::module_& module) {
         return boxed(std::move(note), std::move(lexicon), py::str(""), true);
       }))
       .def_property_readonly("text", [](const NoteBox& self) { return self.text; })
-      .def_property_readonly("language", [](const NoteBox& self) { return to_python(self.note.language()); })
+      .def_property_readonly("language",
+                             [](const NoteBox& self) { return to_python(self.note.language()); })
       .def_property_readonly("lexicon", [](const NoteBox& self) { return self.lexicon; })
       .def_property_readonly("coverage", [](const NoteBox& self) { return self.note.coverage(); })
       .def_property_readonly("wine", get<Field::wine>)
@@ -98,31 +102,45 @@ void bind_note(py::module_& module) {
             const long high = step(1);
             if (low < 1 || high > 5 || low > high)
               raise_bad_argument("steps are 1 to 5, the lower first");
-            return to_python(racking::Note::label(of, {static_cast<std::uint8_t>(low), static_cast<std::uint8_t>(high)}));
+            return to_python(racking::Note::label(
+                of, {static_cast<std::uint8_t>(low), static_cast<std::uint8_t>(high)}));
           },
           py::arg("dimension"), py::arg("range"))
       .def("to_json", to_json, py::arg("depth") = "full", py::arg("offsets") = "codepoint",
            py::arg("id") = py::none(), py::arg("tidy") = true)
-      .def("tidy", [](const NoteBox& self) {
-        std::string text;
-        {
-          const py::gil_scoped_release release;
-          text = self.note.tidy();
-        }
-        return to_python(text);
-      })
-      .def("__eq__", [](const NoteBox& self, py::handle other) -> py::object {
-        if (!py::isinstance<NoteBox>(other)) return py::reinterpret_borrow<py::object>(Py_NotImplemented);
-        return py::bool_(same(self, other.cast<const NoteBox&>()));
-      })
-      .def("__hash__", [](const NoteBox& self) {
-        return py::hash(py::make_tuple(self.text, to_python(self.note.lexicon().digest())));
-      })
-      .def("__repr__", [](py::object self) { return py::module_::import("racking.words").attr("note_repr")(self); })
-      .def("_repr_html_", [](py::object self) { return py::module_::import("racking.notebook").attr("note_html")(self); })
+      .def("tidy",
+           [](const NoteBox& self) {
+             std::string text;
+             {
+               const py::gil_scoped_release release;
+               text = self.note.tidy();
+             }
+             return to_python(text);
+           })
+      .def("__eq__",
+           [](const NoteBox& self, py::handle other) -> py::object {
+             if (!py::isinstance<NoteBox>(other))
+               return py::reinterpret_borrow<py::object>(Py_NotImplemented);
+             return py::bool_(same(self, other.cast<const NoteBox&>()));
+           })
+      .def("__hash__",
+           [](const NoteBox& self) {
+             return py::hash(py::make_tuple(self.text, to_python(self.note.lexicon().digest())));
+           })
+      .def("__repr__",
+           [](py::object self) {
+             return py::module_::import("racking.words").attr("note_repr")(self);
+           })
+      .def("_repr_html_",
+           [](py::object self) {
+             return py::module_::import("racking.notebook").attr("note_html")(self);
+           })
       .def("__copy__", [](py::object self) { return self; })
-      .def("__deepcopy__", [](py::object self, py::handle) { return self; }, py::arg("memo"))
-      .def("__reduce__", [](py::object self) { return py::module_::import("racking._pickles").attr("reduce_note")(self); });
+      .def(
+          "__deepcopy__", [](py::object self, py::handle) { return self; }, py::arg("memo"))
+      .def("__reduce__", [](py::object self) {
+        return py::module_::import("racking._pickles").attr("reduce_note")(self);
+      });
 }
 
 }  // namespace racking_python

@@ -49,9 +49,25 @@ struct NoteBox {
   std::optional<CodePoints> code_points;
   // One slot a field, in the order of `Field`.
   enum class Field : std::uint8_t {
-    wine, statements, aromas, aside_aromas, readings, aside_readings, structure, traits,
-    aside_traits, sight, aside_sight, quantities, condition, aside_faults, maturity, names,
-    remarks, unmapped, problems
+    wine,
+    statements,
+    aromas,
+    aside_aromas,
+    readings,
+    aside_readings,
+    structure,
+    traits,
+    aside_traits,
+    sight,
+    aside_sight,
+    quantities,
+    condition,
+    aside_faults,
+    maturity,
+    names,
+    remarks,
+    unmapped,
+    problems
   };
   static constexpr std::size_t field_count = 19;
   // Made with the first field, so that a note nobody asks is small.

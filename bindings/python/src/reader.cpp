@@ -18,10 +18,12 @@ std::shared_ptr<ReaderBox> make_reader(py::handle lexicon, py::handle size_limit
   } else if (py::isinstance<LexiconBox>(lexicon)) {
     box = lexicon.cast<LexiconPointer>();
   } else {
-    raise_wrong_type(std::string("lexicon must be a Lexicon, not ") + Py_TYPE(lexicon.ptr())->tp_name);
+    raise_wrong_type(std::string("lexicon must be a Lexicon, not ") +
+                     Py_TYPE(lexicon.ptr())->tp_name);
   }
   if (!PyLong_Check(size_limit.ptr()))
-    raise_wrong_type(std::string("size_limit must be int, not ") + Py_TYPE(size_limit.ptr())->tp_name);
+    raise_wrong_type(std::string("size_limit must be int, not ") +
+                     Py_TYPE(size_limit.ptr())->tp_name);
   const std::size_t limit = PyLong_AsSize_t(size_limit.ptr());
   if (PyErr_Occurred() != nullptr || limit > largest_limit) {
     PyErr_Clear();
@@ -84,7 +86,8 @@ PyObject* only_argument(PyObject* const* arguments, Py_ssize_t count, PyObject* 
   return arguments[0];
 }
 
-PyObject* read_method(PyObject* self, PyObject* const* arguments, Py_ssize_t count, PyObject* names) {
+PyObject* read_method(PyObject* self, PyObject* const* arguments, Py_ssize_t count,
+                      PyObject* names) {
   try {
     return note_object(read(reader_in(self), only_argument(arguments, count, names)));
   } catch (py::error_already_set& error) {
@@ -110,7 +113,8 @@ void add_read(const py::object& type) {
 
 void bind_reader(py::module_& module) {
   py::class_<ReaderBox, std::shared_ptr<ReaderBox>>(module, "_Reader")
-      .def(py::init(&make_reader), py::arg("lexicon") = py::none(), py::arg("size_limit") = 16 << 20)
+      .def(py::init(&make_reader), py::arg("lexicon") = py::none(),
+           py::arg("size_limit") = 16 << 20)
       .def_property_readonly("lexicon", [](const ReaderBox& self) { return self.lexicon; })
       .def_property_readonly("size_limit", [](const ReaderBox& self) { return self.size_limit; });
   add_read(module.attr("_Reader"));
@@ -119,7 +123,8 @@ void bind_reader(py::module_& module) {
       [](py::handle folder, py::handle reader) {
         const std::string path = path_of(folder, "folder");
         if (!py::isinstance<ReaderBox>(reader))
-          raise_wrong_type(std::string("reader must be a Reader, not ") + Py_TYPE(reader.ptr())->tp_name);
+          raise_wrong_type(std::string("reader must be a Reader, not ") +
+                           Py_TYPE(reader.ptr())->tp_name);
         const auto& box = reader.cast<const ReaderBox&>();
         std::vector<racking::Problem> problems;
         {

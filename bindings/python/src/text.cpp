@@ -6,7 +6,9 @@ namespace racking_python {
 namespace {
 
 void append_utf8(std::string& out, Py_UCS4 c) {
-  const auto byte = [&out](Py_UCS4 value) { out += static_cast<char>(static_cast<unsigned char>(value)); };
+  const auto byte = [&out](Py_UCS4 value) {
+    out += static_cast<char>(static_cast<unsigned char>(value));
+  };
   if (c < 0x80) return byte(c);
   if (c < 0x800) {
     byte(0xC0 | (c >> 6));
@@ -68,7 +70,8 @@ std::string path_of(py::handle path, const char* what) {
   if (PyUnicode_FSConverter(path.ptr(), &encoded) == 0) {
     const bool wrong_type = PyErr_ExceptionMatches(PyExc_TypeError) != 0;
     py::error_already_set error;  // takes Python's own message
-    const std::string message = std::string(what) + ": " + py::str(error.value()).cast<std::string>();
+    const std::string message =
+        std::string(what) + ": " + py::str(error.value()).cast<std::string>();
     if (wrong_type) raise_wrong_type(message, std::nullopt);
     raise_bad_argument(message);
   }

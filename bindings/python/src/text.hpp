@@ -21,7 +21,8 @@ py::object plain_string(py::handle text);
 std::string path_of(py::handle path, const char* what);
 
 inline py::str to_python(std::string_view text) {
-  PyObject* made = PyUnicode_DecodeUTF8(text.data(), static_cast<Py_ssize_t>(text.size()), "replace");
+  PyObject* made =
+      PyUnicode_DecodeUTF8(text.data(), static_cast<Py_ssize_t>(text.size()), "replace");
   if (made == nullptr) throw py::error_already_set();
   return py::reinterpret_steal<py::str>(made);
 }

@@ -36,7 +36,9 @@ const Types* load() {
   record(types->text_problem, "TextProblem");
   record(types->wine, "Wine");
   record(types->problem, "Problem");
-  const auto members = [&](py::tuple& slot, const char* name) { slot = members_of(vocabulary, name); };
+  const auto members = [&](py::tuple& slot, const char* name) {
+    slot = members_of(vocabulary, name);
+  };
   members(types->dimensions, "Dimension");
   members(types->phases, "Phase");
   members(types->stances, "Stance");
@@ -86,10 +88,12 @@ racking::Offsets enum_of<racking::Offsets>(py::handle value, const char* what) {
   if (id == "byte") return racking::Offsets::byte;
   if (id == "codepoint") return racking::Offsets::codepoint;
   if (id == "utf16") return racking::Offsets::utf16;
-  raise_bad_argument(std::string(what) + " must be \"byte\", \"codepoint\" or \"utf16\", not '" + id + "'");
+  raise_bad_argument(std::string(what) + " must be \"byte\", \"codepoint\" or \"utf16\", not '" +
+                     id + "'");
 }
 template <>
-racking::JsonOptions::Depth enum_of<racking::JsonOptions::Depth>(py::handle value, const char* what) {
+racking::JsonOptions::Depth enum_of<racking::JsonOptions::Depth>(py::handle value,
+                                                                 const char* what) {
   const std::string id = utf8_of(value, what);
   if (id == "full") return racking::JsonOptions::Depth::full;
   if (id == "plain") return racking::JsonOptions::Depth::plain;

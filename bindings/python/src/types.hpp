@@ -44,6 +44,7 @@ racking::Origin enum_of<racking::Origin>(py::handle value, const char* what);
 template <>
 racking::Offsets enum_of<racking::Offsets>(py::handle value, const char* what);
 template <>
-racking::JsonOptions::Depth enum_of<racking::JsonOptions::Depth>(py::handle value, const char* what);
+racking::JsonOptions::Depth enum_of<racking::JsonOptions::Depth>(py::handle value,
+                                                                 const char* what);
 
 }  // namespace racking_python

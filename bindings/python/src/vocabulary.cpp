@@ -20,7 +20,8 @@ py::tuple ids(std::size_t count) {
 template <class Enum>
 py::tuple bit_ids(std::size_t count) {
   py::tuple out(count);
-  for (std::size_t at = 0; at < count; ++at) out[at] = to_python(name_of(static_cast<Enum>(1U << at)));
+  for (std::size_t at = 0; at < count; ++at)
+    out[at] = to_python(name_of(static_cast<Enum>(1U << at)));
   return out;
 }
 
@@ -115,12 +116,14 @@ class Hierarchy {
 
 double wu_palmer(const py::object& a, const py::object& b, const py::object& parents_of) {
   if (PyCallable_Check(parents_of.ptr()) == 0)
-    raise_wrong_type(std::string("parents_of must be callable, not ") + Py_TYPE(parents_of.ptr())->tp_name);
+    raise_wrong_type(std::string("parents_of must be callable, not ") +
+                     Py_TYPE(parents_of.ptr())->tp_name);
   Hierarchy hierarchy{py::reinterpret_borrow<py::function>(parents_of)};
   const std::uint32_t first = hierarchy.number(a);
   const std::uint32_t second = hierarchy.number(b);
   hierarchy.refuse_cycles();
-  return racking::wu_palmer(first, second, [&](std::uint32_t node) { return hierarchy.parents(node); });
+  return racking::wu_palmer(first, second,
+                            [&](std::uint32_t node) { return hierarchy.parents(node); });
 }
 
 }  // namespace
