@@ -6,6 +6,7 @@ import sys
 import threading
 import time
 
+del sys.path[0]   # beside this file lie the sources, which are not built
 import racking
 
 
