@@ -126,7 +126,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   text::tokenize(text, work.text);
   work.title_case = is_title_case(work.text);
 
-  match::find_mentions(work.text, machine.index, work.sought, work.known, work.words,
+  match::find_mentions(work.text, machine.index, work.known, work.words,
                        work.mentions, &machine.spelling, &work.respelled);
   index_mentions(work);
   if (match::coordinate(work.text, machine.index, work.words, work.mentions, work.mention_at))

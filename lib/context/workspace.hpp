@@ -40,7 +40,6 @@ struct StructureUse {
 
 struct Workspace {
   text::TokenizedText text;
-  std::vector<match::Sought> sought;       // by token
   std::vector<match::KnownWord> known;
   std::vector<lexicon::WordId> words;
   std::vector<std::uint32_t> respelled;    // tokens read as another word, in order

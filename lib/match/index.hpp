@@ -23,12 +23,6 @@ struct KnownWord {
 // A key of up to 15 bytes, and its length in the last: compared as two numbers.
 using ShortKey = std::array<std::uint64_t, 2>;
 
-struct Sought {
-  ShortKey key;
-  std::uint32_t slot;
-  bool is_long;
-};
-
 // Immutable; the lexicon must outlive it.
 class MatchIndex {
  public:
@@ -40,27 +34,20 @@ class MatchIndex {
 
   const lexicon::CompiledLexicon& lexicon() const noexcept { return lexicon_; }
 
-  // A key made ready for `word`, whose slot is on its way to the cache meanwhile: with all
-  // keys of a note made ready first, their look-ups wait together and not one by one.
   // `key` is of a TokenizedText: bytes are read past its end (key_padding).
-  Sought seek(std::string_view key) const noexcept {
-    Sought sought{pack_padded(key), 0, key.size() > longest_short_key};
-    sought.slot = static_cast<std::uint32_t>(hash(sought.key) & (words_.size() - 1));
-    __builtin_prefetch(&words_[sought.slot]);
-    return sought;
-  }
-  KnownWord word(const Sought& sought, std::string_view key) const noexcept {
-    if (sought.is_long) return long_word(key);
+  KnownWord word(std::string_view key) const noexcept {
+    if (key.size() > longest_short_key) return long_word(key);
+    const ShortKey packed = pack_padded(key);
     const std::size_t mask = words_.size() - 1;
-    for (std::size_t at = sought.slot;; at = (at + 1) & mask) {
+    for (std::size_t at = hash(packed) & mask;; at = (at + 1) & mask) {
       const WordSlot& slot = words_[at];
+      if (slot.key[0] == packed[0] && slot.key[1] == packed[1]) return slot.word;
       if (slot.word.id == 0) return {};
-      if (slot.key[0] == sought.key[0] && slot.key[1] == sought.key[1]) return slot.word;
     }
   }
-  KnownWord word(std::string_view key) const noexcept { return word(seek(key), key); }
 
-  KnownWord known(lexicon::WordId id) const noexcept;   // by its id, not 0
+  // The word of an id, not 0.
+  KnownWord known(lexicon::WordId id) const noexcept;
 
   // Kind bits of all senses of a node, `acts` and `heads`.
   std::uint32_t kinds(lexicon::NodeId node) const noexcept { return nodes_[node].kinds; }
@@ -71,10 +58,6 @@ class MatchIndex {
     return node != 0 && nodes_[node].branch != 0;
   }
 
-  // Brings what `step` will ask first to the cache.
-  void foresee(lexicon::NodeId from, lexicon::WordId word) const noexcept {
-    __builtin_prefetch(&pairs_[pair_hash(from, word) >> 6]);
-  }
   // The node that `word` leads to from a node that goes on; 0 if none.
   lexicon::NodeId step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
     const std::uint32_t pair = pair_hash(from, word);

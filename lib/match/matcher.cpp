@@ -9,12 +9,12 @@ using text::Token;
 
 namespace {
 
-KnownWord identify(const text::TokenizedText& text, const Token& token, const Sought& sought,
+KnownWord identify(const text::TokenizedText& text, const Token& token,
                    const MatchIndex& index) {
   if (token.is(Token::accented))
     if (const KnownWord word = index.word(text.exact_key(token)); word.id != 0) return word;
   const std::string_view key = text.key(token);
-  const KnownWord word = index.word(sought, key);
+  const KnownWord word = index.word(key);
   if (word.id != 0 || key.size() < 3) return word;
   if (key.ends_with("'s")) return index.word(key.substr(0, key.size() - 2));
   if (key.ends_with("s'")) return index.word(key.substr(0, key.size() - 1));
@@ -61,21 +61,21 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
 }  // namespace
 
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<Sought>& sought, std::vector<KnownWord>& known,
-                   std::vector<WordId>& words, std::vector<Mention>& mentions,
-                   const Spelling* spelling, std::vector<std::uint32_t>* respelled) {
+                   std::vector<KnownWord>& known, std::vector<WordId>& words,
+                   std::vector<Mention>& mentions, const Spelling* spelling,
+                   std::vector<std::uint32_t>* respelled) {
   const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
-  sought.resize(count);
   known.resize(count);
   words.resize(count);
-  for (std::uint32_t t = 0; t < count; ++t) sought[t] = index.seek(text.key(text.tokens[t]));
+  bool all_known = true;
   for (std::uint32_t t = 0; t < count; ++t) {
-    known[t] = identify(text, text.tokens[t], sought[t], index);
+    known[t] = identify(text, text.tokens[t], index);
     words[t] = known[t].id;
-    if (t > 0 && known[t - 1].goes_on != 0) index.foresee(known[t - 1].root, words[t]);
+    all_known = all_known && (words[t] != 0 || text.tokens[t].kind != text::TokenKind::word);
   }
-  if (spelling != nullptr) spelling->respell(text, known, words, *respelled);
+  if (respelled != nullptr) respelled->clear();
+  if (spelling != nullptr && !all_known) spelling->respell(text, known, words, *respelled);
   for (std::uint32_t first = 0; first < count;) {
     if (known[first].root == 0) {
       ++first;
@@ -87,7 +87,6 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
       mention.first = first;
       mention.last = best.last;
       mention.node = best.node;
-      __builtin_prefetch(&index.lexicon().nodes[best.node]);
       mention.kinds = best.last == first + 1 ? known[first].kinds : index.kinds(best.node);
     }
     first = best.last;

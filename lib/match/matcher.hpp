@@ -16,7 +16,7 @@ namespace racking::match {
 // mentions. None crosses the start of a sentence or a line. With `spelling`, slips are read
 // as what was meant, and their tokens listed in `respelled`.
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<Sought>& sought, std::vector<KnownWord>& known,
+                   std::vector<KnownWord>& known,
                    std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
                    const Spelling* spelling = nullptr,
                    std::vector<std::uint32_t>* respelled = nullptr);

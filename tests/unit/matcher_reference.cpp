@@ -171,9 +171,8 @@ BOOST_AUTO_TEST_CASE(finds_what_trying_every_form_finds) {
   for (int i = 0; i < 150; ++i) {
     const std::string note = generator.note();
     text::tokenize(note, tokens);
-    std::vector<match::Sought> sought;
     std::vector<match::KnownWord> known;
-    match::find_mentions(tokens, index, sought, known, words, mentions);
+    match::find_mentions(tokens, index, known, words, mentions);
     std::vector<Found> found;
     for (const match::Mention& mention : mentions)
       found.push_back({mention.first, mention.last, mention.node});
