@@ -228,7 +228,8 @@ class Painter {
   std::uint32_t governing_place(const CueUse& use) const {
     constexpr std::uint32_t most_adjectives = 4;
     for (std::uint32_t t = use.first; t > 0 && use.first - t < most_adjectives; --t) {
-      if (t < use.first && (work_.stops[t] & (openers | sentence_stop | bits(Stop::verb)))) break;
+      const std::uint16_t walls = t < use.first ? openers | bits(Stop::verb) : bits(Stop::clause);
+      if (work_.stop_at(t, walls)) break;
       if (work_.stops[t - 1] & bits(Stop::place)) return t - 1;
       const Mention* before = work_.mention(t - 1);
       if (before && (before->kinds & content_kinds) != 0) break;
