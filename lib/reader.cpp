@@ -144,9 +144,9 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   context::mark_boundaries(text, machine.index, work);
   context::paint_scopes(text, machine.index, work);
   context::decide_senses(lexicon, work);
-  context::attach_structure(text, lexicon, work);
+  context::attach_structure(lexicon, work);
   context::refine_phases(lexicon, work);
-  context::write_readings(text, lexicon, work, note);
+  context::write_readings(lexicon, work, note);
 
   judge::combine_structure(note);
   judge::infer_wine(lexicon, work, note);

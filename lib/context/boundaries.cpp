@@ -10,7 +10,6 @@ using text::TokenKind;
 
 namespace {
 
-constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
 constexpr std::uint16_t comma_stop = bits(Stop::comma);
 constexpr std::uint16_t clause_stop = bits(Stop::clause) | comma_stop;
 

@@ -34,7 +34,7 @@ class Refiner {
   }
 
   void spread_sight(const Mention& mention) {
-    constexpr auto comma = static_cast<std::uint16_t>(Stop::comma);
+    constexpr std::uint16_t comma = bits(Stop::comma);
     std::uint32_t begin = mention.first, end = mention.last;
     while (begin > 0 && !work_.stop_at(begin, comma)) --begin;
     while (end < work_.token_count() && !work_.stop_at(end, comma)) ++end;

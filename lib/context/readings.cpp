@@ -16,8 +16,6 @@ using text::TokenKind;
 
 namespace {
 
-constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
-
 // What the cues around a word make of it.
 struct Attributes {
   Phase phase = Phase::overall;
@@ -35,9 +33,8 @@ struct Attributes {
 
 class Writer {
  public:
-  Writer(std::string_view text, const CompiledLexicon& lexicon, Workspace& work,
-         Note::Content& note)
-      : text_(text), lexicon_(lexicon), work_(work), note_(note) {}
+  Writer(const CompiledLexicon& lexicon, Workspace& work, Note::Content& note)
+      : lexicon_(lexicon), work_(work), note_(note) {}
 
   void write() {
     work_.accounted.assign(work_.token_count(), 0);
@@ -453,7 +450,6 @@ class Writer {
         account(mention.first, mention.last);
   }
 
-  std::string_view text_;
   const CompiledLexicon& lexicon_;
   Workspace& work_;
   Note::Content& note_;
@@ -461,9 +457,8 @@ class Writer {
 
 }  // namespace
 
-void write_readings(std::string_view text, const CompiledLexicon& lexicon, Workspace& work,
-                    Note::Content& note) {
-  Writer(text, lexicon, work, note).write();
+void write_readings(const CompiledLexicon& lexicon, Workspace& work, Note::Content& note) {
+  Writer(lexicon, work, note).write();
 }
 
 }  // namespace racking::context

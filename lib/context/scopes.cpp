@@ -16,8 +16,6 @@ using text::TokenKind;
 
 namespace {
 
-constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
-
 // What makes the words before a cue something it can speak of.
 constexpr std::uint32_t content_kinds =
     kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |

@@ -98,7 +98,7 @@ class Chooser {
   }
 
   bool has_company(const Mention& mention, std::uint32_t kinds) const {
-    constexpr auto clause = static_cast<std::uint16_t>(Stop::clause);
+    constexpr auto clause = bits(Stop::clause);
     for (std::uint32_t t = mention.last; t < work_.token_count() && !work_.stop_at(t, clause); ++t)
       if (const Mention* other = work_.mention(t); other && (other->kinds & kinds)) return true;
     for (std::uint32_t t = mention.first; t > 0 && !work_.stop_at(t, clause); --t)
@@ -111,7 +111,7 @@ class Chooser {
     if (rule.capital == 0) return true;
     const Token& token = work_.text.tokens[mention.first];
     const bool capital = token.is(Token::capital) && !work_.title_case && mention.first != 0 &&
-                         !work_.stop_at(mention.first, static_cast<std::uint16_t>(Stop::clause));
+                         !work_.stop_at(mention.first, bits(Stop::clause));
     return capital == (rule.capital == 1);
   }
 

@@ -19,7 +19,6 @@ using text::TokenKind;
 
 namespace {
 
-constexpr std::uint16_t bits(Stop stop) { return static_cast<std::uint16_t>(stop); }
 constexpr int steps = 5;
 
 std::uint8_t step(int value) { return static_cast<std::uint8_t>(std::clamp(value, 1, steps)); }
@@ -54,8 +53,7 @@ std::optional<Interval> complement(Interval range) {
 
 class Attacher {
  public:
-  Attacher(std::string_view text, const CompiledLexicon& lexicon, Workspace& work)
-      : text_(text), lexicon_(lexicon), work_(work) {}
+  Attacher(const CompiledLexicon& lexicon, Workspace& work) : lexicon_(lexicon), work_(work) {}
 
   void attach() {
     work_.structures.clear();
@@ -539,15 +537,14 @@ class Attacher {
     work_.structures.push_back(use);
   }
 
-  std::string_view text_;
   const CompiledLexicon& lexicon_;
   Workspace& work_;
 };
 
 }  // namespace
 
-void attach_structure(std::string_view text, const CompiledLexicon& lexicon, Workspace& work) {
-  Attacher(text, lexicon, work).attach();
+void attach_structure(const CompiledLexicon& lexicon, Workspace& work) {
+  Attacher(lexicon, work).attach();
 }
 
 }  // namespace racking::context

@@ -15,6 +15,7 @@
 namespace racking::context {
 
 inline constexpr std::uint16_t sentence_stop = 0x8000;  // beside the lexicon's Stop bits
+constexpr std::uint16_t bits(lexicon::Stop stop) noexcept { return static_cast<std::uint16_t>(stop); }
 
 // What a cue can set. One array of tokens each says which cue reaches where.
 enum class Attribute : std::uint8_t { stance, when, frame, phase, strength, state, texture };
