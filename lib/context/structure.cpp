@@ -513,8 +513,26 @@ class Attacher {
            (first == 0 || work_.stop_at(first, 0) || edge(first - 1) || again(at(first - 1)));
   }
 
+  // "sweet, chocolaty flavours": an adjective of smell from `token`, then a word for smells.
+  bool describes_flavours(std::uint32_t token) const {
+    const Mention* smell = at(token);
+    if (!smell || !smell->is(SenseKind::descriptor)) return false;
+    const Mention* noun = at(smell->last);
+    if (!noun || !noun->may_be(SenseKind::cue) || work_.stop_at(smell->last, bits(Stop::comma)))
+      return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(noun->node)) {
+      if (sense.kind != SenseKind::cue) continue;
+      const std::uint8_t phase = lexicon_.cues[sense.index].phase;
+      if (phase == static_cast<std::uint8_t>(Phase::nose) ||
+          phase == static_cast<std::uint8_t>(Phase::palate))
+        return true;
+    }
+    return false;
+  }
+
   // "crisp apple" speaks of the apple.
   bool describes_aroma(const Mention& mention) const {
+    if (key(mention.last) == ",") return describes_flavours(mention.last + 1);
     const Mention* next = at(mention.last);
     if (!next || next->first != mention.last || work_.stop_at(mention.last, bits(Stop::comma)))
       return false;
