@@ -113,12 +113,12 @@ class Cluster(unittest.TestCase):
         return folder
 
     @unittest.skipIf(len(os.sched_getaffinity(0)) < 2, "one processor only")
-    def test_two_workers_are_quicker_than_one(self):
+    def test_two_workers_write_what_one_does(self):
         one = min(self.read(1, f"one{turn}", 4000) for turn in range(2))
         two = min(self.read(2, f"two{turn}", 4000) for turn in range(2))
         print(f"one worker {one:.2f} s, two {two:.2f} s: {one / two:.2f} ×", file=sys.stderr)
-        # Near 2 on a quiet machine; the bound leaves room for whatever else runs.
-        self.assertGreater(one / two, 1.2)
+        # The ratio is near 2 on a quiet machine. It is shown, not asserted: no test asserts a time.
+        pandas.testing.assert_frame_equal(result(self.root / "one0"), result(self.root / "two0"))
 
 
 if __name__ == "__main__":
