@@ -180,17 +180,15 @@ class Attacher {
   // A cue inside the level's own words ("not much") has done its work in the level.
   void negate(StructureUse& use, const Mention& mention) const {
     if (!use.range || denies(mention) || !denied(mention.last - 1)) return;
-    const std::uint32_t head = mention.first;
-    Interval range = *use.range;
-    // "not very tannic" denies only the upper end: the modifier is part of what is denied.
-    if (const auto left = complement(range)) {
+    if (const auto left = complement(*use.range)) {
       use.range = left;
       use.left_by_denial = true;
     } else {
       use.range.reset();
       use.negated = true;
     }
-    if (const auto reach = work_.reach[static_cast<std::size_t>(Attribute::stance)][head])
+    if (const auto reach =
+            work_.reach[static_cast<std::size_t>(Attribute::stance)][mention.first])
       use.first = std::min(use.first, work_.cues[reach - 1].first);
   }
 

@@ -162,7 +162,7 @@ class Coordinator {
       const NodeId node =
           walk(lexicon_, words_, mention.first, mention.first + 1, first, last);
       if (!is_descriptor_node(node) || family(node) != family(mention.node)) return;
-      add_shared_before(mention.first, first, last, node);
+      add(first, last, mention.first, mention.first + 1, node);
       edge = last;
     }
   }
@@ -191,33 +191,21 @@ class Coordinator {
     }
     const NodeId node =
         walk(lexicon_, words_, mention.first, mention.last - 1, t, t + 1);
-    if (is_descriptor_node(node)) add_shared_before(mention.first, t, t + 1, node);
+    if (is_descriptor_node(node)) add(t, t + 1, mention.first, mention.first + 1, node);
   }
 
-  void add(std::uint32_t first, std::uint32_t last, std::uint32_t head_first,
-           std::uint32_t head_last, NodeId node) {
+  // A mention of tokens [first, last) whose shared word is [shared_first, shared_last). What
+  // stood there by itself gives way.
+  void add(std::uint32_t first, std::uint32_t last, std::uint32_t shared_first,
+           std::uint32_t shared_last, NodeId node) {
     if (Mention* own = over(first)) own->node = 0;
-    Mention made;
+    Mention& made = added_.emplace_back();
     made.first = first;
     made.last = last;
-    made.shared_first = head_first;
-    made.shared_last = head_last;
+    made.shared_first = shared_first;
+    made.shared_last = shared_last;
     made.node = node;
     made.kinds = index_.kinds(node);
-    added_.push_back(made);
-  }
-
-  void add_shared_before(std::uint32_t modifier, std::uint32_t first, std::uint32_t last,
-                         NodeId node) {
-    if (Mention* own = over(first)) own->node = 0;
-    Mention made;
-    made.first = first;
-    made.last = last;
-    made.shared_first = modifier;
-    made.shared_last = modifier + 1;
-    made.node = node;
-    made.kinds = index_.kinds(node);
-    added_.push_back(made);
   }
 
   void erase_replaced() {

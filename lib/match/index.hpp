@@ -53,7 +53,6 @@ class MatchIndex {
   std::uint32_t kinds(lexicon::NodeId node) const noexcept { return nodes_[node].kinds; }
   // Stop classes that a node's cues are.
   std::uint16_t stops(lexicon::NodeId node) const noexcept { return nodes_[node].stops; }
-  lexicon::NodeId root(lexicon::WordId word) const noexcept { return roots_[word]; }
   bool goes_on(lexicon::NodeId node) const noexcept {
     return node != 0 && nodes_[node].branch != 0;
   }
