@@ -117,12 +117,16 @@ class Writer {
     const auto begin = static_cast<std::uint32_t>(note_.cues.size());
     if (const CueRecord* cue = take(Attribute::stance, token)) {
       found.stance = static_cast<Stance>(cue->stance);
-      if (negated_already && found.stance == Stance::denied) found.stance = Stance::stated;
+      if (negated_already && found.stance == Stance::denied) {
+        found.stance = Stance::stated;
+        if (work_.trace) work_.trace->open.back().step = Step::spent_cue;
+      }
     }
     if (const CueRecord* cue = take(Attribute::when, token))
       found.when = static_cast<When>(cue->when);
     take(Attribute::frame, token);
     take(Attribute::phase, token);
+    if (work_.trace) trace_phase(token);
     // Only a smell has a strength and a state.
     if (mention && mention->kind == SenseKind::descriptor) {
       if (const CueRecord* cue = take(Attribute::strength, token))
@@ -144,6 +148,8 @@ class Writer {
     if (reach == 0) return nullptr;
     const CueUse& use = work_.cues[reach - 1];
     const CueRecord& cue = lexicon_.cues[use.record];
+    if (work_.trace)
+      work_.trace->open.push_back({Step::cue, attribute, use.first, use.last, reach - 1, {}, {}});
     const Span span = work_.span(use.first, use.last);
     const std::string_view rule = lexicon_.string(cue.id);
     for (std::size_t i = note_.cues.size(); i-- > 0 && note_.cues.size() - i < 8;)
@@ -152,10 +158,31 @@ class Writer {
     return &cue;
   }
 
+  // ---- traces; none is kept in normal reading ----
+
+  void trace(Step step, Attribute attribute, std::uint32_t first, std::uint32_t last) {
+    if (work_.trace) work_.trace->open.push_back({step, attribute, first, last, lexicon::none, {}, {}});
+  }
+
+  void trace_phase(std::uint32_t token) {
+    const auto& tokens = work_.trace->phase_tokens;
+    for (std::size_t i = tokens.size(); i-- > 0;)
+      if (tokens[i].first <= token && token < tokens[i].second)
+        return work_.trace->open.push_back(work_.trace->phases[i]);
+  }
+
+  void traced(Written kind, bool aside, Span span, std::string_view id, const Mention* mention) {
+    if (!work_.trace) return;
+    const auto index = mention ? static_cast<std::uint32_t>(mention - work_.mentions.data())
+                               : lexicon::none;
+    work_.trace->write(kind, aside, span, id, index);
+  }
+
   // ---- mentions ----
 
   void write_mention(Mention& mention) {
     if (!mention.decided) return;
+    if (work_.trace) work_.trace->open.clear();
     switch (mention.kind) {
       case SenseKind::descriptor: write_aroma(mention); break;
       case SenseKind::trait: if (!mention.used) write_trait(mention); break;
@@ -191,6 +218,7 @@ class Writer {
     account(mention.first, mention.last);
     mention.used = true;
     const bool perceived = its.perceived() && aroma.frame == Frame::tasting;
+    traced(Written::aroma, !perceived, aroma.span, aroma.descriptor.id(), &mention);
     (perceived ? note_.aromas : note_.aside_aromas).push_back(aroma);
   }
 
@@ -215,7 +243,7 @@ class Writer {
 
   // "Cherry Hollow": a capital inside a sentence, beside a capitalised word that is nothing
   // else, makes a name.
-  bool is_in_name(const Mention& mention) const {
+  bool is_in_name(const Mention& mention) {
     if (work_.title_case) return false;
     const auto& tokens = work_.text.tokens;
     for (std::uint32_t t = mention.first; t < mention.last; ++t)
@@ -229,14 +257,18 @@ class Writer {
     };
     constexpr std::uint16_t breaks = bits(Stop::comma) | bits(Stop::clause);
     if (mention.last < tokens.size() && !work_.stop_at(mention.last, breaks) &&
-        stranger(mention.last))
+        stranger(mention.last)) {
+      trace(Step::in_name, Attribute::frame, mention.last, mention.last + 1);
       return true;
+    }
     const bool opens = mention.first == 0 || work_.stop_at(mention.first, 0);
-    return !opens && !work_.stop_at(mention.first, breaks) && stranger(mention.first - 1);
+    if (opens || work_.stop_at(mention.first, breaks) || !stranger(mention.first - 1)) return false;
+    trace(Step::in_name, Attribute::frame, mention.first - 1, mention.first);
+    return true;
   }
 
   void add_trait(std::string_view id, Span span, const Attributes& its,
-                 std::optional<Dimension> dimension) {
+                 std::optional<Dimension> dimension, const Mention* mention) {
     Trait trait;
     trait.id = id;
     trait.span = span;
@@ -246,6 +278,7 @@ class Writer {
     trait.stance = its.stance;
     trait.when = its.when;
     trait.frame = its.frame;
+    traced(Written::trait, !its.perceived(), span, id, mention);
     (its.perceived() ? note_.traits : note_.aside_traits).push_back(trait);
   }
 
@@ -255,7 +288,7 @@ class Writer {
 
   void write_trait(Mention& mention) {
     const Attributes its = attributes(mention.last - 1, &mention);
-    add_trait(trait_id(mention.index), work_.span(mention.first, mention.last), its, {});
+    add_trait(trait_id(mention.index), work_.span(mention.first, mention.last), its, {}, &mention);
     account(mention.first, mention.last);
     mention.used = true;
   }
@@ -266,7 +299,7 @@ class Writer {
     if (const lexicon::Sense* sense =
             match::sense_of(lexicon_, mention.node, SenseKind::trait)) {
       const Attributes its = attributes(mention.last - 1, &mention);
-      add_trait(trait_id(sense->index), work_.span(mention.first, mention.last), its, {});
+      add_trait(trait_id(sense->index), work_.span(mention.first, mention.last), its, {}, &mention);
       mention.used = true;
     }
   }
@@ -277,7 +310,7 @@ class Writer {
     if (phrase.dimension != lexicon::unset) return;
     const Attributes its = attributes(mention.last - 1, &mention);
     for (const std::uint32_t trait : lexicon_.range(phrase.traits))
-      add_trait(trait_id(trait), work_.span(mention.first, mention.last), its, {});
+      add_trait(trait_id(trait), work_.span(mention.first, mention.last), its, {}, &mention);
   }
 
   // ---- sight ----
@@ -308,6 +341,8 @@ class Writer {
     sight.frame = its.frame;
     sight.cues = its.cues;
     mention.used = true;
+    traced(Written::sight, !its.perceived(), sight.span,
+           sight.hue ? name_of(*sight.hue) : sight.value, &mention);
     (its.perceived() ? note_.sight : note_.aside_sight).push_back(sight);
   }
 
@@ -319,27 +354,35 @@ class Writer {
   }
 
   // "brick rim", "brick at the rim", "fading to brick on the edge", "rim: brick", "rim is brick".
-  bool at_rim(const Mention& mention) const {
+  bool at_rim(const Mention& mention) {
     constexpr std::uint32_t reach = 4;
     constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::comma);
     for (std::uint32_t t = mention.last;
          t < work_.token_count() && t < mention.last + reach && !work_.stop_at(t, walls); ++t) {
       // "ruby and rim of garnet": the rim speaks of what follows it.
       if (is_place(t, SightKind::rim))
-        return t + 1 >= work_.token_count() || work_.text.key(work_.text.tokens[t + 1]) != "of";
+        return (t + 1 >= work_.token_count() ||
+                work_.text.key(work_.text.tokens[t + 1]) != "of") &&
+               rim_is_at(t);
       if (is_place(t, SightKind::colour)) return false;
       const Mention* other = work_.mention(t);
       if (other && other->is(SenseKind::hue) && !joined(mention.last, t)) return false;
     }
     // Left of it: a rim word opens what this hue belongs to, unless a hue lies between.
     for (std::uint32_t t = mention.first, steps = 0; t > 0 && steps < reach + 1; --t, ++steps) {
-      if (is_place(t - 1, SightKind::rim)) return rim_speaks_forward(t - 1);
+      if (is_place(t - 1, SightKind::rim))
+        return rim_speaks_forward(t - 1) && rim_is_at(t - 1);
       if (work_.stop_at(t, bits(Stop::clause))) return false;
       const Mention* other = work_.mention(t - 1);
       if (other && other->is(SenseKind::hue) && !joined(other->last, mention.first)) return false;
       if (is_place(t - 1, SightKind::colour)) return false;
     }
     return false;
+  }
+
+  bool rim_is_at(std::uint32_t token) {
+    trace(Step::at_rim, Attribute::phase, token, token + 1);
+    return true;
   }
 
   bool joined(std::uint32_t from, std::uint32_t to) const {
@@ -371,6 +414,8 @@ class Writer {
     fault.spans = {begin, 1};
     account(mention.first, mention.last);
     mention.used = true;
+    traced(Written::fault, !its.perceived(), work_.span(mention.first, mention.last),
+           name_of(fault.fault), &mention);
     if (its.perceived())
       note_.condition.faults.push_back(fault);
     else
@@ -381,6 +426,7 @@ class Writer {
     const lexicon::NameRecord& record = lexicon_.names[mention.index];
     note_.names.push_back({static_cast<NameKind>(record.kind),
                            work_.span(mention.first, mention.last), lexicon_.string(record.name)});
+    traced(Written::name, false, note_.names.back().span, note_.names.back().name, &mention);
     account(mention.first, mention.last);
     mention.used = true;
   }
@@ -388,6 +434,10 @@ class Writer {
   // ---- structure, quantities, coverage ----
 
   void write_structure(const StructureUse& use) {
+    if (work_.trace) {
+      work_.trace->open.clear();
+      if (use.trace != lexicon::none) work_.trace->open = work_.trace->structures[use.trace];
+    }
     const Attributes its = attributes(use.last - 1, nullptr, use.range.has_value());
     Reading reading;
     reading.dimension = use.dimension;
@@ -403,8 +453,12 @@ class Writer {
       reading.phase = Phase::finish;
     else if (use.dimension != Dimension::expression && reading.phase == Phase::nose)
       reading.phase = Phase::overall;
-    if (use.range || use.negated)
+    if (reading.phase != its.phase)
+      trace(Step::phase_of_level, Attribute::phase, use.first, use.last);
+    if (use.range || use.negated) {
+      traced(Written::structure, !its.perceived(), reading.span, name_of(use.dimension), nullptr);
       (its.perceived() ? note_.readings : note_.aside_readings).push_back(reading);
+    }
     for (const std::uint32_t trait : lexicon_.range(use.traits)) {
       Attributes kind = its;
       if (use.negated) kind.stance = Stance::denied;
@@ -414,7 +468,7 @@ class Writer {
         if (!kinds.contains(trait_id(trait))) kinds.push_back(trait_id(trait));
         continue;
       }
-      add_trait(trait_id(trait), work_.span(use.first, use.last), kind, use.dimension);
+      add_trait(trait_id(trait), work_.span(use.first, use.last), kind, use.dimension, nullptr);
     }
     account(use.first, use.last);
     account(use.anchor_first, use.anchor_last);
@@ -430,7 +484,17 @@ class Writer {
 
   void write_quantity(const match::FoundQuantity& use) {
     Quantity quantity = use.quantity;
-    if (quantity.frame == Frame::tasting) quantity.frame = work_.frames[use.first];
+    if (work_.trace)
+      work_.trace->open = {{Step::measure, {}, use.first, use.last, use.measure, {}, {}}};
+    if (quantity.frame == Frame::tasting) {
+      quantity.frame = work_.frames[use.first];
+      if (const auto reach = work_.reach[static_cast<std::size_t>(Attribute::frame)][use.first];
+          work_.trace && reach != 0)
+        work_.trace->open.push_back({Step::cue, Attribute::frame, work_.cues[reach - 1].first,
+                                     work_.cues[reach - 1].last, reach - 1, {}, {}});
+    } else {
+      trace(Step::measure_frame, Attribute::frame, use.first, use.last);
+    }
     // "85% Merlot" is a share, whatever the number.
     const Mention* next = work_.mention(use.last);
     const bool percent = quantity.kind == QuantityKind::alcohol || quantity.kind == QuantityKind::share;
@@ -438,7 +502,9 @@ class Writer {
       quantity.kind = QuantityKind::share;
       quantity.unit = "%";
       quantity.of = lexicon_.string(lexicon_.names[next->index].name);
+      trace(Step::share_of, {}, next->first, next->last);
     }
+    traced(Written::quantity, false, quantity.span, name_of(quantity.kind), nullptr);
     account(use.first, use.last);
     note_.quantities.push_back(std::move(quantity));
   }

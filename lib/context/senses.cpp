@@ -37,6 +37,7 @@ class Chooser {
     for (const std::uint32_t rule : lexicon_.range(lexicon_.nodes[mention.node].rules)) {
       if (!holds(lexicon_.sense_rules[rule], mention)) continue;
       mention.rule = rule;
+      if (work_.trace) trace(rule, mention);
       const SenseRuleRecord& chosen = lexicon_.sense_rules[rule];
       if (chosen.choose == 0) return;
       for (const SenseKind kind : preference)
@@ -94,16 +95,16 @@ class Chooser {
     if (rule.previous_kinds &&
         (mention.first == 0 || !has_kind(mention.first - 1, rule.previous_kinds)))
       return false;
-    return rule.company == 0 || has_company(mention, rule.company);
+    return rule.company == 0 || company(mention, rule.company) != nullptr;
   }
 
-  bool has_company(const Mention& mention, std::uint32_t kinds) const {
+  const Mention* company(const Mention& mention, std::uint32_t kinds) const {
     constexpr auto clause = bits(Stop::clause);
     for (std::uint32_t t = mention.last; t < work_.token_count() && !work_.stop_at(t, clause); ++t)
-      if (const Mention* other = work_.mention(t); other && (other->kinds & kinds)) return true;
+      if (const Mention* other = work_.mention(t); other && (other->kinds & kinds)) return other;
     for (std::uint32_t t = mention.first; t > 0 && !work_.stop_at(t, clause); --t)
-      if (const Mention* other = work_.mention(t - 1); other && (other->kinds & kinds)) return true;
-    return false;
+      if (const Mention* other = work_.mention(t - 1); other && (other->kinds & kinds)) return other;
+    return nullptr;
   }
 
   // A capital at the start of a sentence, or in a note full of them, proves nothing.
@@ -115,6 +116,37 @@ class Chooser {
     return capital == (rule.capital == 1);
   }
 
+  // Each condition of a rule that holds, with the words that make it so.
+  void trace(std::uint32_t index, const Mention& mention) const {
+    const SenseRuleRecord& rule = lexicon_.sense_rules[index];
+    std::vector<Decision>& held =
+        work_.trace->senses[static_cast<std::size_t>(&mention - work_.mentions.data())];
+    const auto add = [&](bool asked, Step step, std::uint32_t first, std::uint32_t last,
+                         std::uint32_t what = lexicon::none) {
+      if (asked) held.push_back({step, {}, first, last, what, {}, {}});
+    };
+    const auto add_mention = [&](Step step, std::uint32_t kinds, const Mention* other) {
+      if (kinds != 0 && other) held.push_back({step, {}, other->first, other->last, kinds, {}, {}});
+    };
+    const std::uint32_t before = mention.first == 0 ? 0 : mention.first - 1;
+    add(rule.next.count != 0, Step::next_word, mention.last, mention.last + 1);
+    add(rule.previous.count != 0, Step::previous_word, before, mention.first);
+    add_mention(Step::next_kind, rule.next_kinds, work_.mention(mention.last));
+    add_mention(Step::previous_kind, rule.previous_kinds, work_.mention(before));
+    if (rule.company != 0) add_mention(Step::company, rule.company, company(mention, rule.company));
+    if (rule.phases != 0) {
+      const std::uint32_t cue =
+          work_.reach[static_cast<std::size_t>(Attribute::phase)][mention.first];
+      const CueUse* use = cue == 0 ? nullptr : &work_.cues[cue - 1];
+      add(true, Step::phase, use ? use->first : 0, use ? use->last : 0,
+          static_cast<std::uint32_t>(work_.phases[mention.first]));
+    }
+    add(rule.first != 0, Step::first, first_perception_,
+        std::min(first_perception_ + 1, work_.token_count()));
+    add(rule.capital == 1, Step::capital, mention.first, mention.last);
+    add(rule.capital == 2, Step::no_capital, mention.first, mention.last);
+  }
+
   const CompiledLexicon& lexicon_;
   Workspace& work_;
   std::uint32_t first_perception_ = 0;
@@ -123,6 +155,7 @@ class Chooser {
 }  // namespace
 
 void decide_senses(const CompiledLexicon& lexicon, Workspace& work) {
+  if (work.trace) work.trace->senses.assign(work.mentions.size(), {});
   const Chooser chooser(lexicon, work);
   for (Mention& mention : work.mentions) chooser.decide(mention);
 }

@@ -127,11 +127,28 @@ class Attacher {
     return first;
   }
 
-  Interval modified(Interval range, std::uint32_t from, std::uint32_t to) {
-    for (std::uint32_t t = from; t < to;) {
+  // Where the range of `use` comes from: the words, and what the table says of them.
+  void trace(StructureUse& use, Step step, std::uint32_t index, std::uint32_t first = 0,
+             std::uint32_t last = 0) {
+    if (!work_.trace) return;
+    use.trace = work_.trace->start_structure();
+    work_.trace->structure({step, {}, first, last, index, {}, use.range.value_or(Interval{})});
+  }
+  void trace_change(const StructureUse& use, Step step, std::uint32_t first, std::uint32_t last,
+                    std::uint32_t index, Interval before, Interval after) const {
+    if (work_.trace && use.trace != lexicon::none)
+      work_.trace->structures[use.trace].push_back({step, {}, first, last, index, before, after});
+  }
+
+  Interval modified(const StructureUse& use, std::uint32_t to) {
+    Interval range = *use.range;
+    for (std::uint32_t t = use.first; t < to;) {
       Mention* mention = work_.mention(t);
       if (!is_modifier(mention)) { ++t; continue; }
+      const Interval before = range;
       range = shifted(range, shift(*mention));
+      trace_change(use, Step::shifted, mention->first, mention->last,
+                   static_cast<std::uint32_t>(shift(*mention)), before, range);
       mention->used = true;
       t = mention->last;
     }
@@ -144,7 +161,8 @@ class Attacher {
   }
 
   // Adds a reading of `dimension` from a level mention; true if it has one.
-  bool add_level(Mention& mention, Dimension dimension, const Mention* anchor) {
+  bool add_level(Mention& mention, Dimension dimension, const Mention* anchor,
+                 Step how = Step::level) {
     const LevelRecord& record = level(mention);
     std::optional<Interval> range = range_for(record, dimension);
     Dimension its = dimension;
@@ -157,15 +175,21 @@ class Attacher {
     use.first = modified_from(mention.first);
     use.last = mention.last;
     use.traits = record.traits;
-    if (range) use.range = modified(*range, use.first, mention.first);
     if (anchor) {
       use.anchor_first = anchor->first;
       use.anchor_last = anchor->last;
     }
+    use.range = range;
+    trace(use, how, mention_index(mention), use.anchor_first, use.anchor_last);
+    if (range) use.range = modified(use, mention.first);
     negate(use, mention);
     mention.used = true;
     work_.structures.push_back(use);
     return true;
+  }
+
+  std::uint32_t mention_index(const Mention& mention) const {
+    return static_cast<std::uint32_t>(&mention - work_.mentions.data());
   }
 
   bool denies(const Mention& mention) const {
@@ -180,7 +204,9 @@ class Attacher {
   // A cue inside the level's own words ("not much") has done its work in the level.
   void negate(StructureUse& use, const Mention& mention) const {
     if (!use.range || denies(mention) || !denied(mention.last - 1)) return;
-    if (const auto left = complement(*use.range)) {
+    const auto left = complement(*use.range);
+    trace_denial(use, mention.last - 1, left);
+    if (left) {
       use.range = left;
       use.left_by_denial = true;
     } else {
@@ -190,6 +216,15 @@ class Attacher {
     if (const auto reach =
             work_.reach[static_cast<std::size_t>(Attribute::stance)][mention.first])
       use.first = std::min(use.first, work_.cues[reach - 1].first);
+  }
+
+  void trace_denial(const StructureUse& use, std::uint32_t token,
+                    std::optional<Interval> left) const {
+    if (!work_.trace) return;
+    const std::uint32_t reach = work_.reach[static_cast<std::size_t>(Attribute::stance)][token];
+    const CueUse& cue = work_.cues[reach - 1];
+    trace_change(use, left ? Step::denial_leaves : Step::denial_open, cue.first, cue.last,
+                 reach - 1, *use.range, left.value_or(*use.range));
   }
 
   // ---- around an anchor ----
@@ -218,6 +253,8 @@ class Attacher {
           continue;
         if (denial.range->low <= other.range->high && other.range->low <= denial.range->high)
           continue;
+        trace_change(denial, Step::denial_only, other.first, other.last, lexicon::none,
+                     *denial.range, *other.range);
         denial.range.reset();
         denial.negated = true;
         break;
@@ -261,6 +298,7 @@ class Attacher {
             work_.reach[static_cast<std::size_t>(Attribute::stance)][anchor.last - 1]) {
       const CueUse& cue = work_.cues[reach - 1];
       use.first = std::min(use.first, cue.first);
+      trace(use, Step::absence, reach - 1, anchor.first, anchor.last);
     }
     anchor.used = true;
     work_.structures.push_back(use);
@@ -466,6 +504,7 @@ class Attacher {
       reading.last = use.last;
       reading.range = Interval{step(static_cast<int>(std::floor(share * steps))),
                                step(static_cast<int>(std::ceil(share * steps)))};
+      trace(reading, Step::score, use.measure, use.first, use.last);
       work_.structures.push_back(reading);
       return true;
     }
@@ -481,10 +520,10 @@ class Attacher {
     } else if (is_level(&mention)) {
       const LevelRecord& record = level(mention);
       if (record.alone != lexicon::unset && !describes_aroma(mention))
-        add_level(mention, static_cast<Dimension>(record.alone), nullptr);
+        add_level(mention, static_cast<Dimension>(record.alone), nullptr, Step::level_alone);
       else if (const std::uint8_t fragment = fragment_dimension(record);
                fragment != lexicon::unset && is_fragment(mention))
-        add_level(mention, static_cast<Dimension>(fragment), nullptr);
+        add_level(mention, static_cast<Dimension>(fragment), nullptr, Step::level_fragment);
     }
   }
 
@@ -546,8 +585,9 @@ class Attacher {
     use.first = modified_from(mention.first);
     use.last = mention.last;
     use.traits = phrase.traits;
-    if (phrase.low != 0)
-      use.range = modified({phrase.low, phrase.high}, use.first, mention.first);
+    if (phrase.low != 0) use.range = Interval{phrase.low, phrase.high};
+    trace(use, Step::phrase, mention_index(mention));
+    if (use.range) use.range = modified(use, mention.first);
     negate(use, mention);
     mention.used = true;
     work_.structures.push_back(use);

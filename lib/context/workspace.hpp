@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "context/trace.hpp"
 #include "lexicon/compiled.hpp"
 #include "match/index.hpp"
 #include "match/mention.hpp"
@@ -37,6 +38,7 @@ struct StructureUse {
   bool negated = false;                    // denied, with no interval left
   bool left_by_denial = false;             // `range` is what a denial leaves
   lexicon::Range traits{0, 0};
+  std::uint32_t trace = lexicon::none;     // into Trace::structures, if there is a trace
 };
 
 struct Workspace {
@@ -56,6 +58,7 @@ struct Workspace {
   std::vector<match::FoundQuantity> quantities;
   std::vector<std::uint8_t> accounted;             // by token: some reading, name or cue rests on it
   bool title_case = false;                 // a capital letter proves nothing in this note
+  Trace* trace = nullptr;                  // set only while decisions are explained
 
   std::uint32_t token_count() const noexcept {
     return static_cast<std::uint32_t>(text.tokens.size());

@@ -46,8 +46,8 @@ class Condition {
       if (!mention.may_be(SenseKind::hint) || work_.frames[mention.first] != Frame::tasting)
         continue;
       const lexicon::Sense* sense = match::sense_of(lexicon_, mention.node, SenseKind::hint);
-      add(lexicon_.faults[sense->index].fault,
-          {work_.span(mention.first, mention.last)});
+      add(lexicon_.faults[sense->index].fault, {work_.span(mention.first, mention.last)},
+          {context::Step::hint, {}, mention.first, mention.last, lexicon::none, {}, {}});
     }
   }
 
@@ -68,7 +68,8 @@ class Condition {
     if ((suspicion.with.count != 0 || suspicion.has_companions) && company.empty()) return;
     suspects.insert(suspects.end(), company.begin(), company.end());
     std::sort(suspects.begin(), suspects.end());
-    add(suspicion.fault, suspects);
+    add(suspicion.fault, suspects,
+        {context::Step::suspicion, {}, 0, 0, index, {}, {}});
   }
 
   void add_companions(std::uint32_t suspicion, std::vector<Span>& company) const {
@@ -78,7 +79,7 @@ class Condition {
           company.push_back(work_.span(mention.first, mention.last));
   }
 
-  void add(std::uint8_t fault, const std::vector<Span>& spans) {
+  void add(std::uint8_t fault, const std::vector<Span>& spans, const context::Decision& why) {
     const auto kind = static_cast<Fault>(fault);
     for (const FaultReading& known : note_.condition.faults)
       if (known.fault == kind) return;   // the note's own word decides
@@ -90,6 +91,10 @@ class Condition {
                      static_cast<std::uint32_t>(spans.size())};
     note_.parts.insert(note_.parts.end(), spans.begin(), spans.end());
     note_.condition.faults.push_back(reading);
+    if (work_.trace) {
+      work_.trace->open = {why};
+      work_.trace->write(context::Written::fault, false, spans.front(), name_of(kind));
+    }
   }
 
   // One entry a fault and stance, with all its spans.

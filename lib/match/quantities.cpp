@@ -177,7 +177,7 @@ std::optional<FoundQuantity> year_at(std::string_view text, const text::Tokenize
                                      std::uint32_t t) {
   const auto& all = tokens.tokens;
   if (!is_year(text, all[t])) return std::nullopt;
-  FoundQuantity found{t, t + 1, {}};
+  FoundQuantity found{t, t + 1, {}, lexicon::none};
   found.quantity.kind = QuantityKind::vintage;
   const bool dash = t + 2 < all.size() && tokens.key(all[t + 1]) == "-";
   const bool joined = t + 1 < all.size() && all[t + 1].is(Token::joined_before);
@@ -236,7 +236,8 @@ void QuantityFinder::find(std::string_view text, const text::TokenizedText& toke
       auto quantity = measured(pattern, patterns_->lexicon, groups.data());
       if (!quantity) continue;
       quantity->span = {at, end};
-      best = FoundQuantity{first, last, std::move(*quantity)};
+      best = FoundQuantity{first, last, std::move(*quantity),
+                           static_cast<std::uint32_t>(candidate)};
     }
     if (best) {
       free = best->last;

@@ -14,6 +14,7 @@ namespace racking::match {
 struct FoundQuantity {
   std::uint32_t first = 0, last = 0;   // tokens
   Quantity quantity;
+  std::uint32_t measure = lexicon::none;   // into CompiledLexicon::measures; none: a bare year
 };
 
 // The lexicon's measure patterns, compiled once; immutable and safe to share. The only
