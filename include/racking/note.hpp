@@ -155,10 +155,13 @@ struct Name {
   std::string_view name;
 };
 
-/// What a careful colleague would raise.
+/// What a careful colleague would raise: a sentence for a person, never a refusal.
 struct Remark {
   std::string text;
-  std::vector<Span> spans;
+  std::vector<Span> spans;   ///< the words that it rests on, in order
+  /// Which remark it is, to count or to silence it by ("tannic-white"); static storage.
+  /// DEVELOPERS.md lists them all.
+  std::string_view id{};
 };
 
 /// Something odd about the input, never a refusal.

@@ -10,9 +10,7 @@
 
 namespace racking::judge {
 
-// The interval of all stated readings of now: their common part if there is one, else the
-// hull with `conflict`. Hedged readings count only where none is stated; for the finish,
-// readings of its own phase outrank the rest.
+// The interval of each dimension from its readings: the rule is in combination.hpp.
 void combine_structure(Note::Content& note);
 
 // Colour and style: stated words and names first, else inferred from hues and bubbles.

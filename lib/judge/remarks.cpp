@@ -9,7 +9,7 @@ void firm_tannin_on_white(Note::Content& note) {
   if (note.wine.colour != WineColour::white || note.wine.colour_inferred || !tannin.range ||
       tannin.range->low < 4)
     return;
-  Remark remark{"Firm tannin on a wine called white: skins, stems, oak, or another glass?", {}};
+  Remark remark{"Firm tannin on a wine called white: skins, stems, oak, or another glass?", {}, "tannic-white"};
   for (const std::uint32_t index : tannin.readings)
     remark.spans.push_back(note.readings[index].span);
   note.remarks.push_back(std::move(remark));
@@ -21,7 +21,7 @@ void sound_but_suspect(Note::Content& note) {
     if (trait.id == "sound" && trait.stance == Stance::stated)
       note.remarks.push_back(
           {"Called sound, yet words of a fault stand beside it: worth a second glass.",
-           {trait.span}});
+           {trait.span}, "sound-yet-faulty"});
 }
 
 }  // namespace

@@ -430,6 +430,7 @@ class RecordWriter {
   }
   void remark(const Remark& one) {
     json_.string("remark", one.text);
+    if (!one.id.empty()) json_.id("id", one.id);
     spans("spans", one.spans);
   }
   void unmapped(const Span& one) { span_and_text(one); }

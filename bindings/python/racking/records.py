@@ -370,7 +370,7 @@ class Name(NamedTuple):
 
 
 class Remark(NamedTuple):
-    """What a careful colleague would raise.
+    """What a careful colleague would raise. `id` says which remark it is, to count it by.
 
     >>> note.remarks
     ()
@@ -379,6 +379,7 @@ class Remark(NamedTuple):
     text: str
     spans: Tuple[Span, ...]
     spans_bytes: Tuple[Span, ...]
+    id: str = ""
 
 
 class Unmapped(NamedTuple):

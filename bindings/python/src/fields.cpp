@@ -224,7 +224,8 @@ class Maker {
   }
 
   py::object remark(const racking::Remark& one) {
-    return made(types_.remark, to_python(one.text), spans(one.spans), spans_bytes(one.spans));
+    return made(types_.remark, to_python(one.text), spans(one.spans), spans_bytes(one.spans),
+                to_python(one.id));
   }
 
   py::object unmapped(const Span& at) {
