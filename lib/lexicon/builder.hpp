@@ -94,6 +94,7 @@ class Builder {
   std::uint32_t add_suspicion(const Entry& entry);
   std::uint32_t add_name(const Entry& entry);
   std::uint32_t add_cue(const Entry& entry);
+  StringRef because(const Entry& entry);
   void set_cue(const Entry& entry, CueRecord& cue);
   void check_cue(const Entry& entry);
   void add_measure(const Entry& entry);

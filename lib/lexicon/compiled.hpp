@@ -127,6 +127,7 @@ enum class Stop : std::uint16_t {
 };
 struct CueRecord {
   StringRef id;
+  StringRef because;                     // what its words do, in plain words; may be empty
   std::uint16_t stops;                   // Stop bits that end its scope
   std::uint16_t is_stop;                 // Stop bits that it is, for others
   std::uint16_t state;                   // State bits it sets; 0: none
@@ -143,6 +144,7 @@ struct KnownRecord { std::uint8_t is_talk; };   // 0 function word, 1 small talk
 // any of its members does.
 struct SenseRuleRecord {
   StringRef id;
+  StringRef because;                     // why it chooses so, in plain words; may be empty
   Range next, previous;                  // word ids that stand right after, right before
   Range not_next, not_previous;
   std::uint32_t among;                   // kind bits: the form has all of these

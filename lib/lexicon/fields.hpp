@@ -70,7 +70,7 @@ void visit(NameRecord& r, Visitor& v) {
 }
 template <class Visitor>
 void visit(CueRecord& r, Visitor& v) {
-  v.text(r.id);
+  v.text(r.id), v.text(r.because);
   v.bits(r.stops, stop_bits), v.bits(r.is_stop, stop_bits), v.bits(r.state, state_count);
   v.value(r.role, role_count), v.optional(r.stance, 3), v.optional(r.when, 4);
   v.optional(r.frame, frame_count), v.optional(r.phase, phase_count);
@@ -81,7 +81,7 @@ template <class Visitor>
 void visit(KnownRecord& r, Visitor& v) { v.bits(r.is_talk, 1); }
 template <class Visitor>
 void visit(SenseRuleRecord& r, Visitor& v) {
-  v.text(r.id);
+  v.text(r.id), v.text(r.because);
   for (Range* range : {&r.next, &r.previous, &r.not_next, &r.not_previous})
     v.list(*range, Refers::words);
   for (const auto mask : {r.among, r.choose, r.next_kinds, r.previous_kinds, r.company})

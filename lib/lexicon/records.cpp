@@ -226,6 +226,7 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
   if (!declare_id(entry, cue_ids_, index, "cue")) return none;
   CueRecord record{};
   record.id = pool_.text(text(entry, "id")->value);
+  record.because = because(entry);
   record.role = member(entry, "role", ClosedList::role);
   if (record.role == unset) record.role = 0;   // reported when it was read
   record.stops = static_cast<std::uint16_t>(mask(entry, "stops", ClosedList::stop));
@@ -241,6 +242,16 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
   set_cue(entry, record);
   check_cue(entry);
   return append(tables_.cues, record);
+}
+
+// Part of a sentence that goes on: no capital of its own, and no full stop.
+StringRef Builder::because(const Entry& entry) {
+  const Text* found = text(entry, "because");
+  if (found == nullptr) return {0, 0};
+  if (found->value.empty() || found->value.back() == '.')
+    report(found->place, "'because' is part of a sentence",
+           "write a few words without a full stop, as in \"denies what follows\"");
+  return pool_.text(found->value);
 }
 
 void Builder::set_cue(const Entry& entry, CueRecord& cue) {
@@ -316,6 +327,7 @@ void Builder::add_sense_rule(const Entry& entry) {
   if (!declare_id(entry, rule_ids_, index, "sense")) return;
   SenseRuleRecord record{};
   record.id = pool_.text(text(entry, "id")->value);
+  record.because = because(entry);
   record.next = pool_.list(rule_words(entry, "next"));
   record.previous = pool_.list(rule_words(entry, "previous"));
   record.not_next = pool_.list(rule_words(entry, "not_next"));

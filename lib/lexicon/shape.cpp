@@ -87,7 +87,8 @@ constexpr Key known_keys[] = {{"class", text, true, List::known_class},
 constexpr Key cue_keys[] = {
     {"id", text, true}, {"role", text, true, List::role}, {"sets", sets},
     {"forms", fixed_forms, true}, {"stops", texts, false, List::stop}, {"limit", number},
-    {"list", text, false, List::list}, {"is", texts, false, List::stop}, {"examples", texts}};
+    {"list", text, false, List::list}, {"is", texts, false, List::stop}, {"because", text},
+    {"examples", texts}};
 constexpr Key cue_set_keys[] = {
     {"stance", text, false, List::stance}, {"when", text, false, List::when},
     {"frame", text, false, List::frame}, {"phase", text, false, List::phase},
@@ -98,7 +99,7 @@ constexpr Key sense_keys[] = {
     {"next", texts}, {"previous", texts}, {"not_next", texts}, {"not_previous", texts},
     {"next_kind", texts, false, List::sense_kind}, {"previous_kind", texts, false, List::sense_kind},
     {"company", texts, false, List::sense_kind}, {"first", boolean}, {"capital", boolean},
-    {"examples", texts}};
+    {"because", text}, {"examples", texts}};
 constexpr Key inflection_keys[] = {
     {"kind", text, true, List::inflection}, {"ending", text, true},
     {"after", text, false, List::inflection_after}, {"replace", text, true}};
