@@ -129,7 +129,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   match::find_mentions(work.text, machine.index, work.known, work.words,
                        work.mentions, &machine.spelling, &work.respelled);
   index_mentions(work);
-  if (match::coordinate(work.text, machine.index, work.words, work.mentions, work.mention_at))
+  if (match::coordinate(work.text, machine.index, work.known, work.mentions, work.mention_at))
     index_mentions(work);
   if (!work.respelled.empty()) {
     match::mark_respelled(work.respelled, work.mentions);

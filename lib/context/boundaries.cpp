@@ -68,7 +68,7 @@ void mark_boundaries(std::string_view text, const match::MatchIndex& index, Work
   mark_punctuation(text, work);
   for (const match::Mention& mention : work.mentions)
     work.stops[mention.first] =
-        static_cast<std::uint16_t>(work.stops[mention.first] | index.stops(mention.node));
+        static_cast<std::uint16_t>(work.stops[mention.first] | index.node(mention.node).stops);
 }
 
 }  // namespace racking::context

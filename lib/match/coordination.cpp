@@ -19,9 +19,9 @@ namespace {
 class Coordinator {
  public:
   Coordinator(const text::TokenizedText& text, const MatchIndex& index,
-              const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+              const std::vector<KnownWord>& known, std::vector<Mention>& mentions,
               const std::vector<std::uint32_t>& mention_at)
-      : text_(text), index_(index), lexicon_(index.lexicon()), words_(words),
+      : text_(text), index_(index), lexicon_(index.lexicon()), known_(known),
         mentions_(mentions), mention_at_(mention_at) {}
 
   bool run() {
@@ -54,36 +54,23 @@ class Coordinator {
 
   // "and", "or", "&", "/": a word or mark that the lexicon says joins.
   bool joins(std::uint32_t token) {
-    if (key(token) == "/" || key(token) == "&") return true;
     const Mention* mention = over(token);
-    return mention && is_conjunction(*mention);
+    if (mention) return is_conjunction(*mention);
+    return text_.tokens[token].kind != TokenKind::word && (key(token) == "/" || key(token) == "&");
   }
 
-  bool is_conjunction(const Mention& mention) const {
-    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
-      if (sense.kind == SenseKind::cue &&
-          (lexicon_.cues[sense.index].is_stop & static_cast<std::uint16_t>(Stop::conjunction)))
-        return true;
-    return false;
-  }
-
-  // Dried and candied go with a whole list; baked or stewed with the item they stand before.
-  bool sets_shared_state(NodeId node) const {
-    constexpr auto shared = static_cast<std::uint16_t>(State::dried | State::candied);
-    for (const lexicon::Sense& sense : lexicon_.senses_of(node))
-      if (sense.kind == SenseKind::cue && (lexicon_.cues[sense.index].state & shared) != 0)
-        return true;
-    return false;
+  static bool is_conjunction(const Mention& mention) {
+    return (mention.kinds & MatchIndex::joins) != 0;
   }
 
   // "roast coffee and pecan" shares nothing: the two live in different places.
   std::uint32_t family(NodeId node) const {
-    const lexicon::Sense* sense = sense_of(lexicon_, node, SenseKind::descriptor);
-    return sense ? lexicon_.descriptors[sense->index].family : lexicon::none;
+    const std::uint32_t sense = index_.sense(node, SenseKind::descriptor);
+    return sense != lexicon::none ? lexicon_.descriptors[sense].family : lexicon::none;
   }
 
   bool is_descriptor_node(NodeId node) const {
-    return node != 0 && sense_of(lexicon_, node, SenseKind::descriptor) != nullptr;
+    return (index_.kinds(node) & kind_bit(SenseKind::descriptor)) != 0;
   }
 
   // One link of a list to the left of `token`: the token before the join, or none.
@@ -129,7 +116,7 @@ class Coordinator {
       std::uint32_t head = mention.first + 1;
       for (; head < mention.last && node == 0; ++head) {
         const NodeId candidate =
-            walk(lexicon_, words_, begin, last + 1, head, mention.last);
+            walk(index_, known_, begin, last + 1, head, mention.last);
         if (is_descriptor_node(candidate)) node = candidate;
       }
       if (node == 0) return;
@@ -142,25 +129,24 @@ class Coordinator {
   // "lemon and lime zest" shares the zest; "apricot and orange blossom" does not share the
   // blossom: a whole item shares a head only with its like.
   bool are_alike(const Mention& own, std::uint32_t first, std::uint32_t last) const {
-    const NodeId other = walk(lexicon_, words_, first, last);
+    const NodeId other = walk(index_, known_, first, last);
     return other != 0 && is_descriptor_node(other) && family(own.node) == family(other);
   }
 
   // "dried fig, date and apricot": a state on the left goes with each item of the list.
   void share_modifier(const Mention& mention) {
-    const NodeId state = walk(lexicon_, words_, mention.first, mention.first + 1);
-    if (state == 0 || !sets_shared_state(state)) return;
+    if ((known_[mention.first].kinds & MatchIndex::shares_state) == 0) return;
     std::uint32_t edge = mention.last;
-    while (edge < words_.size()) {
+    while (edge < known_.size()) {
       std::uint32_t t = edge;
       if (key(t) == ",") ++t;
-      while (t < words_.size() && t <= edge + 1 && joins(t)) ++t;
-      if (t == edge || t >= words_.size() || line_starts(t) || !list_ends_joined(edge)) return;
+      while (t < known_.size() && t <= edge + 1 && joins(t)) ++t;
+      if (t == edge || t >= known_.size() || line_starts(t) || !list_ends_joined(edge)) return;
       const Mention* item = over(t);
       if (!item || !item->may_be(SenseKind::descriptor)) return;
       const std::uint32_t first = item->first, last = item->last;
       const NodeId node =
-          walk(lexicon_, words_, mention.first, mention.first + 1, first, last);
+          walk(index_, known_, mention.first, mention.first + 1, first, last);
       if (!is_descriptor_node(node) || family(node) != family(mention.node)) return;
       add(first, last, mention.first, mention.first + 1, node);
       edge = last;
@@ -169,7 +155,7 @@ class Coordinator {
 
   // A list of plain commas shares nothing: "dried fig, tobacco, leather".
   bool list_ends_joined(std::uint32_t token) {
-    for (std::uint32_t t = token; t < words_.size() && t < token + 8; ++t) {
+    for (std::uint32_t t = token; t < known_.size() && t < token + 8; ++t) {
       if (joins(t)) return true;
       const Mention* item = over(t);
       if (key(t) != "," && !(item && item->may_be(SenseKind::descriptor))) return false;
@@ -180,17 +166,17 @@ class Coordinator {
   // "peach skin and pit": the first word goes with a second head that is no item itself.
   void share_first_word(const Mention& mention) {
     std::uint32_t t = mention.last;
-    if (t + 1 >= words_.size() || !joins(t) || line_starts(t + 1)) return;
+    if (t + 1 >= known_.size() || !joins(t) || line_starts(t + 1)) return;
     ++t;
     const Mention* item = over(t);
     if (item && (item->may_be(SenseKind::descriptor) || item->last - item->first > 1)) return;
     // The second head must end its phrase: "peach skin and pit fruit" is another thing.
-    if (t + 1 < words_.size()) {
+    if (t + 1 < known_.size()) {
       const Mention* next = over(t + 1);
       if (next && next->may_be(SenseKind::descriptor)) return;
     }
     const NodeId node =
-        walk(lexicon_, words_, mention.first, mention.last - 1, t, t + 1);
+        walk(index_, known_, mention.first, mention.last - 1, t, t + 1);
     if (is_descriptor_node(node)) add(t, t + 1, mention.first, mention.first + 1, node);
   }
 
@@ -216,7 +202,7 @@ class Coordinator {
   const text::TokenizedText& text_;
   const MatchIndex& index_;
   const CompiledLexicon& lexicon_;
-  const std::vector<lexicon::WordId>& words_;
+  const std::vector<KnownWord>& known_;
   std::vector<Mention>& mentions_;
   const std::vector<std::uint32_t>& mention_at_;
   std::vector<Mention> added_;
@@ -225,9 +211,9 @@ class Coordinator {
 }  // namespace
 
 bool coordinate(const text::TokenizedText& text, const MatchIndex& index,
-                const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+                const std::vector<KnownWord>& known, std::vector<Mention>& mentions,
                 const std::vector<std::uint32_t>& mention_at) {
-  return Coordinator(text, index, words, mentions, mention_at).run();
+  return Coordinator(text, index, known, mentions, mention_at).run();
 }
 
 }  // namespace racking::match

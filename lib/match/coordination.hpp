@@ -16,7 +16,7 @@ namespace racking::match {
 // cues of class conjunction; which modifiers are shared forward: cues that set a state.
 // `mention_at` (by token: index + 1) must be of `mentions`; it is stale if this returns true.
 bool coordinate(const text::TokenizedText& text, const MatchIndex& index,
-                const std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+                const std::vector<KnownWord>& known, std::vector<Mention>& mentions,
                 const std::vector<std::uint32_t>& mention_at);
 
 }  // namespace racking::match

@@ -2,86 +2,140 @@
 
 #include <algorithm>
 #include <bit>
+#include <string>
 
-// Keys are packed as they lie in memory.
-static_assert(std::endian::native == std::endian::little);
+#include "racking/error.hpp"
 
 namespace racking::match {
 
 using lexicon::CompiledLexicon;
 using lexicon::SenseKind;
 
-static_assert(lexicon::sense_kind_count <= 14, "kind bits leave room for two more");
+namespace {
+
+static_assert(std::endian::native == std::endian::little, "keys are packed as they lie in memory");
+static_assert(lexicon::sense_kind_count <= 14, "kind bits leave room for the marks");
+
+// Of several senses that no rule decides between, the first of these is meant.
+constexpr std::array preference = {
+    SenseKind::phrase, SenseKind::descriptor, SenseKind::level, SenseKind::trait,
+    SenseKind::hue, SenseKind::sight, SenseKind::fault, SenseKind::name};
+
+std::uint32_t marks(const lexicon::CueRecord& cue) {
+  constexpr auto conjunction = static_cast<std::uint16_t>(lexicon::Stop::conjunction);
+  // Dried and candied go with a whole list; baked or stewed with the item they stand before.
+  constexpr auto shared = static_cast<std::uint16_t>(State::dried | State::candied);
+  const auto role = static_cast<lexicon::Role>(cue.role);
+  std::uint32_t marks = 0;
+  if (role == lexicon::Role::heading) marks |= MatchIndex::heads;
+  if (role != lexicon::Role::stop && role != lexicon::Role::decoy) marks |= MatchIndex::acts;
+  if ((cue.is_stop & conjunction) != 0) marks |= MatchIndex::joins;
+  if ((cue.state & shared) != 0) marks |= MatchIndex::shares_state;
+  return marks;
+}
+
+}  // namespace
 
 MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
   lexicon::WordId last = 0;
   for (const lexicon::Word& word : lexicon.words) last = std::max(last, word.id);
+  constexpr std::size_t most = std::size_t{1} << id_bits;
+  if (last >= most || lexicon.nodes.size() > most)
+    throw Error(ErrorCode::lexicon_invalid, "the lexicon has " + std::to_string(last) +
+                                                " words and " +
+                                                std::to_string(lexicon.nodes.size()) +
+                                                " nodes; the limit of each is " +
+                                                std::to_string(most));
   roots_.assign(last + 1, 0);
+  lay_out_nodes();
+  nodes_[0] = {};   // the root is the node of words that begin no form
+  lay_out_edges();
+  lay_out_words();
+}
 
-  nodes_.resize(lexicon.nodes.size());
+void MatchIndex::lay_out_nodes() {
+  nodes_.resize(lexicon_.nodes.size());
   for (std::size_t i = 0; i < nodes_.size(); ++i) {
     Node& node = nodes_[i];
-    const lexicon::Range senses = lexicon.nodes[i].senses;
-    for (const lexicon::Sense& sense : lexicon.senses.subspan(senses.begin, senses.count)) {
-      std::uint32_t bits = kind_bit(sense.kind);
-      if (sense.kind == SenseKind::cue) {
-        const lexicon::CueRecord& cue = lexicon.cues[sense.index];
-        const auto role = static_cast<lexicon::Role>(cue.role);
-        if (role == lexicon::Role::heading) bits |= heads;
-        if (role != lexicon::Role::stop && role != lexicon::Role::decoy) bits |= acts;
-        node.stops = static_cast<std::uint16_t>(node.stops | cue.is_stop);
-      }
-      node.kinds = static_cast<std::uint16_t>(node.kinds | bits);
+    const lexicon::Node& given = lexicon_.nodes[i];
+    const auto senses = lexicon_.senses.subspan(given.senses.begin, given.senses.count);
+    for (const lexicon::Sense& sense : senses) {
+      node.kinds |= kind_bit(sense.kind);
+      if (sense.kind != SenseKind::cue) continue;
+      const lexicon::CueRecord& cue = lexicon_.cues[sense.index];
+      node.kinds |= marks(cue);
+      node.stops = static_cast<std::uint16_t>(node.stops | cue.is_stop);
     }
-  }
-  branches_.push_back({});
-  pairs_.assign(std::size_t{1} << (pair_bits - 6), 0);
-  // Edges by node, and by word within a node: counted into place, then sorted where several.
-  std::vector<std::uint32_t> begins(nodes_.size() + 1, 0);
-  for (const lexicon::Edge& edge : lexicon.edges) {
-    if (edge.to == 0) continue;
-    if (edge.from == 0) roots_[edge.word] = edge.to;
-    else ++begins[edge.from + 1];
-  }
-  for (std::size_t i = 1; i < begins.size(); ++i) begins[i] += begins[i - 1];
-  children_.resize(begins.back());
-  std::vector<std::uint32_t> next(begins.begin(), begins.end() - 1);
-  for (const lexicon::Edge& edge : lexicon.edges) {
-    if (edge.to == 0 || edge.from == 0) continue;
-    children_[next[edge.from]++] = {edge.word, edge.to};
-    const std::uint32_t pair = pair_hash(edge.from, edge.word);
-    pairs_[pair >> 6] |= std::uint64_t{1} << (pair & 63);
-  }
-  for (std::size_t i = 1; i < nodes_.size(); ++i) {
-    const std::uint32_t begin = begins[i], end = begins[i + 1];
-    if (begin == end) continue;
-    std::sort(children_.begin() + begin, children_.begin() + end,
-              [](const Child& a, const Child& b) { return a.word < b.word; });
-    nodes_[i].branch = static_cast<std::uint32_t>(branches_.size());
-    branches_.push_back({begin, end - begin});
-  }
-
-  std::size_t count = 0;
-  for (const lexicon::Word& word : lexicon.words) count += word.id != 0 ? 1u : 0u;
-  words_.resize(std::bit_ceil(std::max<std::size_t>(8, 2 * count)));
-  for (const lexicon::Word& word : lexicon.words) {
-    const std::string_view key = lexicon.string(word.key);
-    if (word.id == 0 || key.size() > longest_short_key) continue;
-    const ShortKey packed = pack(key);
-    std::size_t at = hash(packed) & (words_.size() - 1);
-    while (words_[at].word.id != 0) at = (at + 1) & (words_.size() - 1);
-    words_[at] = {packed, known(word.id)};
+    if (given.children != 0) node.kinds |= goes_on;
+    node.rules = given.rules.begin;
+    node.rule_count = static_cast<std::uint8_t>(std::min(given.rules.count, 255u));
+    if (senses.empty()) continue;
+    const auto meant = std::find_if(preference.begin(), preference.end(), [&](SenseKind kind) {
+      return (node.kinds & kind_bit(kind)) != 0;
+    });
+    node.kind = meant == preference.end() ? senses.front().kind : *meant;
+    node.sense = std::find_if(senses.begin(), senses.end(), [&](const lexicon::Sense& sense) {
+                   return sense.kind == node.kind;
+                 })->index;
   }
 }
 
-KnownWord MatchIndex::known(lexicon::WordId id) const noexcept {
-  const lexicon::NodeId root = roots_[id];
-  return {id, root, nodes_[root].kinds, goes_on(root) ? 1u : 0u};
+void MatchIndex::lay_out_edges() {
+  pairs_.assign(std::size_t{1} << (pair_bits - 6), 0);
+  std::size_t count = 0;
+  for (const lexicon::Edge& edge : lexicon_.edges) {
+    if (edge.to == 0) continue;
+    if (edge.from == 0) roots_[edge.word] = edge.to;
+    else ++count;
+  }
+  edges_.resize(std::bit_ceil(std::max<std::size_t>(8, count + count / 2)));
+  edge_mask_ = edges_.size() - 1;
+  for (const lexicon::Edge& edge : lexicon_.edges) {
+    if (edge.to == 0 || edge.from == 0) continue;
+    const std::uint32_t pair = pair_hash(edge.from, edge.word);
+    pairs_[pair >> 6] |= std::uint64_t{1} << (pair & 63);
+    std::size_t at = pair & edge_mask_;
+    while (edges_[at].to != 0) at = (at + 1) & edge_mask_;
+    edges_[at] = {edge.from, edge.word, edge.to, nodes_[edge.to].kinds};
+  }
+}
+
+void MatchIndex::lay_out_words() {
+  std::size_t count = 0;
+  for (const lexicon::Word& word : lexicon_.words) count += word.id != 0 ? 1u : 0u;
+  // Two thirds full at most, that few buckets overflow.
+  buckets_.resize(std::bit_ceil(count / bucket_size * 3 / 2 + 2));
+  bucket_mask_ = buckets_.size() - 1;
+  for (const lexicon::Word& word : lexicon_.words) {
+    const std::string_view key = lexicon_.string(word.key);
+    if (word.id == 0 || key.size() > longest_short_key) continue;
+    std::array<char, 2 * sizeof(std::uint64_t)> padded{};
+    std::copy(key.begin(), key.end(), padded.begin());
+    const std::uint64_t its = fingerprint({padded.data(), key.size()});
+    const KnownWord known_word = known(word.id);
+    const std::uint64_t packed = std::uint64_t{known_word.kinds} << 2 * id_bits |
+                                 std::uint64_t{known_word.root} << id_bits | known_word.id;
+    for (std::size_t at = its >> 1;; ++at) {
+      Bucket& bucket = buckets_[at & bucket_mask_];
+      const auto free = std::find(bucket.fingerprint.begin(), bucket.fingerprint.end(), 0u);
+      if (free == bucket.fingerprint.end()) continue;
+      *free = its;
+      bucket.word[static_cast<std::size_t>(free - bucket.fingerprint.begin())] = packed;
+      break;
+    }
+  }
 }
 
 KnownWord MatchIndex::long_word(std::string_view key) const noexcept {
   const lexicon::WordId id = lexicon_.word(key);
   return id == 0 ? KnownWord{} : known(id);
+}
+
+std::uint32_t MatchIndex::other_sense(lexicon::NodeId node, SenseKind kind) const noexcept {
+  if ((nodes_[node].kinds & kind_bit(kind)) == 0) return lexicon::none;
+  for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+    if (sense.kind == kind) return sense.index;
+  return lexicon::none;
 }
 
 }  // namespace racking::match

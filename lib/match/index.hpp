@@ -1,14 +1,15 @@
 // What matching needs at hand, derived from a lexicon once and laid out for the cache.
 #pragma once
 
-#include <algorithm>
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <cstring>
 #include <string_view>
 #include <vector>
 
 #include "lexicon/compiled.hpp"
+#include "lexicon/hash.hpp"
 
 namespace racking::match {
 
@@ -16,93 +17,94 @@ namespace racking::match {
 struct KnownWord {
   lexicon::WordId id = 0;        // 0: no form has the word
   lexicon::NodeId root = 0;      // the node it leads to from the root; 0: it begins no form
-  std::uint32_t kinds = 0;       // of that node
-  std::uint32_t goes_on = 0;     // whether it has children; whole words copy without stalls
+  std::uint32_t kinds = 0;       // of that node, with the marks of MatchIndex
 };
-
-// A key of up to 15 bytes, and its length in the last: compared as two numbers.
-using ShortKey = std::array<std::uint64_t, 2>;
 
 // Immutable; the lexicon must outlive it.
 class MatchIndex {
  public:
-  // Beside the kind bits of a node: whether a cue sense acts (is no mere stop or decoy),
-  // and whether one heads a section.
-  static constexpr std::uint32_t acts = 1u << 14, heads = 1u << 15;
+  // Beside the kind bits of a node: a cue sense acts (is no mere stop or decoy); one heads a
+  // section; longer forms go through the node; it joins the items of a list ("and"); it is a
+  // state that goes with each item of a list ("dried").
+  static constexpr std::uint32_t acts = 1u << 14, heads = 1u << 15, goes_on = 1u << 16,
+                                 joins = 1u << 17, shares_state = 1u << 18;
+  static constexpr std::uint32_t kind_mask = acts - 1;
 
+  // Throws Error (lexicon_invalid) if the lexicon has more than 4 million words or nodes.
   explicit MatchIndex(const lexicon::CompiledLexicon& lexicon);
 
   const lexicon::CompiledLexicon& lexicon() const noexcept { return lexicon_; }
 
-  // `key` is of a TokenizedText: bytes are read past its end (key_padding).
+  // A hash of a key of up to 15 bytes, by which words are told apart: the lexicon's own have
+  // different ones, and a stranger has one of theirs by an accident of one in 10^14. `key` is
+  // of a TokenizedText: bytes are read past its end (key_padding).
+  static std::uint64_t fingerprint(std::string_view key) noexcept;
+  // Asks for the memory that `word` will look at.
+  void prefetch(std::uint64_t fingerprint) const noexcept {
+    __builtin_prefetch(&buckets_[fingerprint >> 1 & bucket_mask_]);
+  }
+  KnownWord word(std::uint64_t fingerprint) const noexcept;
   KnownWord word(std::string_view key) const noexcept {
-    if (key.size() > longest_short_key) return long_word(key);
-    const ShortKey packed = pack_padded(key);
-    const std::size_t mask = words_.size() - 1;
-    for (std::size_t at = hash(packed) & mask;; at = (at + 1) & mask) {
-      const WordSlot& slot = words_[at];
-      if (slot.key[0] == packed[0] && slot.key[1] == packed[1]) return slot.word;
-      if (slot.word.id == 0) return {};
+    return key.size() > longest_short_key ? long_word(key) : word(fingerprint(key));
+  }
+  static constexpr std::size_t longest_short_key = 15;
+
+  // The word of an id, not 0.
+  KnownWord known(lexicon::WordId id) const noexcept {
+    const lexicon::NodeId root = roots_[id];
+    return {id, root, nodes_[root].kinds};
+  }
+
+  // What matching and context ask of a node, side by side.
+  struct Node {
+    std::uint32_t kinds = 0;       // kind bits of all senses, and the marks above
+    std::uint16_t stops = 0;       // stop classes that its cues are
+    std::uint8_t rule_count = 0;   // sense rules to try
+    lexicon::SenseKind kind = lexicon::SenseKind::known;   // of the sense meant where no rule decides
+    std::uint32_t sense = lexicon::none;                   // its index in the kind's table
+    std::uint32_t rules = 0;       // the rules, in the index pool
+  };
+  const Node& node(lexicon::NodeId node) const noexcept { return nodes_[node]; }
+  std::uint32_t kinds(lexicon::NodeId node) const noexcept { return nodes_[node].kinds; }
+
+  // The first sense of `kind`, as its index in the kind's table; none if the node has none.
+  std::uint32_t sense(lexicon::NodeId node, lexicon::SenseKind kind) const noexcept {
+    return nodes_[node].kind == kind ? nodes_[node].sense : other_sense(node, kind);
+  }
+
+  // The node that `word` leads to from a node that goes on, and its kinds; 0 if none.
+  struct Step { lexicon::NodeId node = 0; std::uint32_t kinds = 0; };
+  Step step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
+    const std::uint32_t pair = pair_hash(from, word);
+    if ((pairs_[pair >> 6] >> (pair & 63) & 1) == 0) return {};
+    for (std::size_t at = pair & edge_mask_;; at = (at + 1) & edge_mask_) {
+      const Edge& edge = edges_[at];
+      if (edge.from == from && edge.word == word) return {edge.to, edge.kinds};
+      if (edge.to == 0) return {};
     }
   }
 
-  // The word of an id, not 0.
-  KnownWord known(lexicon::WordId id) const noexcept;
-
-  // Kind bits of all senses of a node, `acts` and `heads`.
-  std::uint32_t kinds(lexicon::NodeId node) const noexcept { return nodes_[node].kinds; }
-  // Stop classes that a node's cues are.
-  std::uint16_t stops(lexicon::NodeId node) const noexcept { return nodes_[node].stops; }
-  bool goes_on(lexicon::NodeId node) const noexcept {
-    return node != 0 && nodes_[node].branch != 0;
-  }
-
-  // The node that `word` leads to from a node that goes on; 0 if none.
-  lexicon::NodeId step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
-    const std::uint32_t pair = pair_hash(from, word);
-    if ((pairs_[pair >> 6] >> (pair & 63) & 1) == 0) return 0;
-    const Branch& branch = branches_[nodes_[from].branch];
-    const Child* at = children_.data() + branch.begin;
-    const Child* const end = at + branch.count;
-    if (branch.count > few_children)
-      at = std::lower_bound(at, end, word, [](const Child& c, lexicon::WordId w) { return c.word < w; });
-    while (at != end && at->word < word) ++at;
-    return at != end && at->word == word ? at->node : 0;
-  }
-
  private:
-  static constexpr std::size_t longest_short_key = 15;
+  static constexpr std::size_t bucket_size = 4;
+  // By length of a key: which bits of its first eight bytes are its own; from 16 on, of its
+  // second eight.
+  static constexpr std::array<std::uint64_t, 32> key_masks = [] {
+    std::array<std::uint64_t, 32> masks{};
+    for (unsigned size = 0; size < 16; ++size) {
+      masks[size] = size >= 8 ? ~std::uint64_t{0} : (std::uint64_t{1} << size * 8) - 1;
+      masks[size + 16] = size <= 8 ? 0 : (std::uint64_t{1} << (size - 8) * 8) - 1;
+    }
+    return masks;
+  }();
+  // Word id, root and kinds in one number.
+  static constexpr unsigned id_bits = 22, kind_bits = 64 - 2 * id_bits;
 
-  static constexpr std::uint32_t few_children = 8;
+  // A cache line: four words. One that is full may go on in the next.
+  struct alignas(64) Bucket {
+    std::array<std::uint64_t, bucket_size> fingerprint{}, word{};   // 0: free
+  };
+  struct Edge { lexicon::NodeId from; lexicon::WordId word; lexicon::NodeId to; std::uint32_t kinds; };
 
-  struct WordSlot { ShortKey key; KnownWord word; };
-  struct Node { std::uint16_t kinds, stops; std::uint32_t branch; };   // branch 0: a leaf
-  struct Branch { std::uint32_t begin, count; };   // its children, sorted by word
-  struct Child { lexicon::WordId word; lexicon::NodeId node; };
-
-  static ShortKey pack_padded(std::string_view key) noexcept {
-    ShortKey packed;
-    std::memcpy(&packed, key.data(), sizeof packed);
-    const unsigned bits = static_cast<unsigned>(key.size()) * 8;
-    const auto keep = [](unsigned count) {
-      return count >= 64 ? ~std::uint64_t{0} : (std::uint64_t{1} << count) - 1;
-    };
-    packed[0] &= keep(bits);
-    packed[1] &= bits > 64 ? keep(bits - 64) : 0;
-    packed[1] |= std::uint64_t{key.size()} << 56;
-    return packed;
-  }
-  static ShortKey pack(std::string_view key) noexcept {
-    char bytes[16] = {};
-    std::memcpy(bytes, key.data(), key.size());
-    bytes[15] = static_cast<char>(key.size());
-    ShortKey packed;
-    std::memcpy(&packed, bytes, sizeof packed);
-    return packed;
-  }
-  static std::size_t hash(const ShortKey& key) noexcept {
-    return lexicon::hash::mix(key[0] * lexicon::hash::k0 ^ key[1]);
-  }
   // A bit is set for each pair of a node and a child's word; most pairs of neighbours in a
   // text are none, and need look no further.
   static constexpr unsigned pair_bits = 20;
@@ -110,14 +112,42 @@ class MatchIndex {
     return (from * 0x9e3779b1u ^ word * 0x85ebca6bu) >> (32 - pair_bits);
   }
   KnownWord long_word(std::string_view key) const noexcept;
+  std::uint32_t other_sense(lexicon::NodeId node, lexicon::SenseKind kind) const noexcept;
+  void lay_out_nodes();
+  void lay_out_edges();
+  void lay_out_words();
 
   const lexicon::CompiledLexicon& lexicon_;
-  std::vector<WordSlot> words_;
+  std::vector<Bucket> buckets_;
+  std::size_t bucket_mask_ = 0;
   std::vector<lexicon::NodeId> roots_;   // by word id
   std::vector<Node> nodes_;
-  std::vector<Branch> branches_;
-  std::vector<Child> children_;
+  std::vector<Edge> edges_;              // open-addressed by pair
+  std::size_t edge_mask_ = 0;
   std::vector<std::uint64_t> pairs_;
 };
+
+inline std::uint64_t MatchIndex::fingerprint(std::string_view key) noexcept {
+  const auto low = lexicon::hash::load(key.data()) & key_masks[key.size()];
+  const auto high = lexicon::hash::load(key.data() + 8) & key_masks[key.size() + 16];
+  const std::uint64_t mixed = (low ^ lexicon::hash::k1) * lexicon::hash::k0 +
+                              (high ^ key.size()) * lexicon::hash::k3;
+  return lexicon::hash::mix(mixed ^ (high << 1)) | 1;   // not 0, which is a free place
+}
+
+inline KnownWord MatchIndex::word(std::uint64_t fingerprint) const noexcept {
+  constexpr std::uint64_t id_mask = (std::uint64_t{1} << id_bits) - 1;
+  for (std::size_t at = fingerprint >> 1;; ++at) {
+    const Bucket& bucket = buckets_[at & bucket_mask_];
+    std::uint64_t found = 0;
+    for (std::size_t i = 0; i < bucket_size; ++i)
+      found |= bucket.fingerprint[i] == fingerprint ? bucket.word[i] : 0;
+    if (found != 0)
+      return {static_cast<lexicon::WordId>(found & id_mask),
+              static_cast<lexicon::NodeId>(found >> id_bits & id_mask),
+              static_cast<std::uint32_t>(found >> 2 * id_bits)};
+    if (bucket.fingerprint[bucket_size - 1] == 0) return {};
+  }
+}
 
 }  // namespace racking::match

@@ -2,63 +2,93 @@
 
 namespace racking::match {
 
-using lexicon::CompiledLexicon;
 using lexicon::NodeId;
 using lexicon::WordId;
 using text::Token;
+using text::TokenKind;
 
 namespace {
 
-KnownWord identify(const text::TokenizedText& text, const Token& token,
-                   const MatchIndex& index) {
+// What the plain key gives, looked at again with the accents, or without a possessive.
+KnownWord look_again(const text::TokenizedText& text, const Token& token,
+                     const MatchIndex& index, const KnownWord& word) {
   if (token.is(Token::accented))
-    if (const KnownWord word = index.word(text.exact_key(token)); word.id != 0) return word;
+    if (const KnownWord exact = index.word(text.exact_key(token)); exact.id != 0) return exact;
   const std::string_view key = text.key(token);
-  const KnownWord word = index.word(key);
   if (word.id != 0 || key.size() < 3) return word;
   if (key.ends_with("'s")) return index.word(key.substr(0, key.size() - 2));
   if (key.ends_with("s'")) return index.word(key.substr(0, key.size() - 1));
   return word;
 }
 
-}  // namespace
-
-NodeId walk(const CompiledLexicon& lexicon, const std::vector<WordId>& words,
-            std::uint32_t first, std::uint32_t last, std::uint32_t more_first,
-            std::uint32_t more_last) {
-  NodeId node = 0;
-  for (std::uint32_t t = first; t < last; ++t)
-    if (words[t] == 0 || (node = lexicon.step(node, words[t])) == 0) return 0;
-  for (std::uint32_t t = more_first; t < more_last; ++t)
-    if (words[t] == 0 || (node = lexicon.step(node, words[t])) == 0) return 0;
-  return node;
+// Finds the word of every token; true if each token that is a word is a known one.
+bool identify(const text::TokenizedText& text, const MatchIndex& index,
+              std::vector<KnownWord>& known, std::vector<WordId>& words) {
+  // Fingerprints are made ahead of the look-ups, whose memory is on its way meanwhile.
+  constexpr std::uint32_t ahead = 16;
+  std::array<std::uint64_t, ahead> prints{};
+  const auto count = static_cast<std::uint32_t>(text.tokens.size());
+  const auto make = [&](std::uint32_t t) {
+    const std::string_view key = text.key(text.tokens[t]);
+    const std::uint64_t print =
+        key.size() <= MatchIndex::longest_short_key ? MatchIndex::fingerprint(key) : 0;
+    index.prefetch(print);
+    prints[t % ahead] = print;
+  };
+  for (std::uint32_t t = 0; t < count && t < ahead; ++t) make(t);
+  bool all_known = true;
+  for (std::uint32_t t = 0; t < count; ++t) {
+    const Token& token = text.tokens[t];
+    const std::uint64_t print = prints[t % ahead];
+    if (t + ahead < count) make(t + ahead);
+    KnownWord word = print != 0 ? index.word(print) : index.word(text.key(token));
+    const bool stranger = word.id == 0 && token.kind == TokenKind::word;
+    if (stranger || token.is(Token::accented)) {
+      word = look_again(text, token, index, word);
+      all_known = all_known && word.id != 0;
+    }
+    known[t] = word;
+    words[t] = word.id;
+  }
+  return all_known;
 }
-
-namespace {
 
 struct Longest {
   NodeId node;
   std::uint32_t last;
+  std::uint32_t kinds;
 };
 
 // The longest form from `first`, whose own word leads to `word.root`.
 Longest longest(const text::TokenizedText& text, const MatchIndex& index,
                 const std::vector<WordId>& words, std::uint32_t first, const KnownWord& word) {
   constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
-  Longest best{word.kinds != 0 ? word.root : 0, first + 1};
-  if (word.goes_on == 0) return best;
-  NodeId node = word.root;
-  for (std::uint32_t t = first + 1; t < words.size(); ++t) {
+  Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
+  MatchIndex::Step at{word.root, word.kinds};
+  for (std::uint32_t t = first + 1; t < words.size() && (at.kinds & MatchIndex::goes_on) != 0; ++t) {
     if (words[t] == 0 || (text.tokens[t].flags & breaks) != 0) break;
-    node = index.step(node, words[t]);
-    if (node == 0) break;
-    if (index.kinds(node) != 0) best = {node, t + 1};
-    if (!index.goes_on(node)) break;
+    at = index.step(at.node, words[t]);
+    if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
   }
   return best;
 }
 
 }  // namespace
+
+NodeId walk(const MatchIndex& index, const std::vector<KnownWord>& known, std::uint32_t first,
+            std::uint32_t last, std::uint32_t more_first, std::uint32_t more_last) {
+  if (first == last) return walk(index, known, more_first, more_last);
+  MatchIndex::Step at{known[first].root, known[first].kinds};
+  const auto go = [&](std::uint32_t from, std::uint32_t to) {
+    for (std::uint32_t t = from; t < to && at.node != 0; ++t)
+      at = (at.kinds & MatchIndex::goes_on) != 0 && known[t].id != 0
+               ? index.step(at.node, known[t].id)
+               : MatchIndex::Step{};
+  };
+  go(first + 1, last);
+  go(more_first, more_last);
+  return at.node;
+}
 
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
                    std::vector<KnownWord>& known, std::vector<WordId>& words,
@@ -68,12 +98,7 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
   mentions.clear();
   known.resize(count);
   words.resize(count);
-  bool all_known = true;
-  for (std::uint32_t t = 0; t < count; ++t) {
-    known[t] = identify(text, text.tokens[t], index);
-    words[t] = known[t].id;
-    all_known = all_known && (words[t] != 0 || text.tokens[t].kind != text::TokenKind::word);
-  }
+  const bool all_known = identify(text, index, known, words);
   if (respelled != nullptr) respelled->clear();
   if (spelling != nullptr && !all_known) spelling->respell(text, known, words, *respelled);
   for (std::uint32_t first = 0; first < count;) {
@@ -87,7 +112,7 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
       mention.first = first;
       mention.last = best.last;
       mention.node = best.node;
-      mention.kinds = best.last == first + 1 ? known[first].kinds : index.kinds(best.node);
+      mention.kinds = best.kinds;
     }
     first = best.last;
   }

@@ -22,9 +22,8 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
                    std::vector<std::uint32_t>* respelled = nullptr);
 
 // The node that tokens [first, last) followed by [more_first, more_last) lead to; 0 if none.
-lexicon::NodeId walk(const lexicon::CompiledLexicon& lexicon,
-                     const std::vector<lexicon::WordId>& words, std::uint32_t first,
-                     std::uint32_t last, std::uint32_t more_first = 0,
+lexicon::NodeId walk(const MatchIndex& index, const std::vector<KnownWord>& known,
+                     std::uint32_t first, std::uint32_t last, std::uint32_t more_first = 0,
                      std::uint32_t more_last = 0);
 
 }  // namespace racking::match
