@@ -83,6 +83,12 @@ class MatchIndex {
       if (edge.to == 0) return {};
     }
   }
+  // Asks for the memory that such a step will look at.
+  void prefetch_step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
+    const std::uint32_t pair = pair_hash(from, word);
+    const bool some = (pairs_[pair >> 6] >> (pair & 63) & 1) != 0;
+    __builtin_prefetch(&edges_[some ? pair & edge_mask_ : 0]);
+  }
 
  private:
   static constexpr std::size_t bucket_size = 4;

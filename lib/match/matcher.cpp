@@ -37,6 +37,7 @@ bool identify(const text::TokenizedText& text, const MatchIndex& index,
   };
   for (std::uint32_t t = 0; t < count && t < ahead; ++t) make(t);
   bool all_known = true;
+  KnownWord last;
   for (std::uint32_t t = 0; t < count; ++t) {
     const Token& token = text.tokens[t];
     const std::uint64_t print = prints[t % ahead];
@@ -47,7 +48,8 @@ bool identify(const text::TokenizedText& text, const MatchIndex& index,
       word = look_again(text, token, index, word);
       all_known = all_known && word.id != 0;
     }
-    known[t] = word;
+    index.prefetch_step(last.root, word.id);
+    known[t] = last = word;
     words[t] = word.id;
   }
   return all_known;
