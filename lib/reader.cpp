@@ -143,7 +143,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
 
   context::mark_boundaries(text, machine.index, work);
   context::paint_scopes(text, machine.index, work);
-  context::decide_senses(lexicon, work);
+  context::decide_senses(machine.index, work);
   context::attach_structure(lexicon, work);
   context::refine_phases(lexicon, work);
   context::write_readings(lexicon, work, note);

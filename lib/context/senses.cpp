@@ -1,7 +1,6 @@
 #include "context/senses.hpp"
 
 #include <algorithm>
-#include <array>
 
 #include "context/scopes.hpp"
 
@@ -17,16 +16,13 @@ using text::Token;
 
 namespace {
 
-constexpr std::array preference = {
-    SenseKind::phrase, SenseKind::descriptor, SenseKind::level, SenseKind::trait,
-    SenseKind::hue, SenseKind::sight, SenseKind::fault, SenseKind::name};
-
 class Chooser {
  public:
-  Chooser(const CompiledLexicon& lexicon, Workspace& work) : lexicon_(lexicon), work_(work) {
+  Chooser(const match::MatchIndex& index, Workspace& work)
+      : index_(index), lexicon_(index.lexicon()), work_(work) {
     first_perception_ = work.token_count();
     for (const CueUse& use : work.cues) {
-      const std::uint8_t phase = lexicon.cues[use.record].phase;
+      const std::uint8_t phase = lexicon_.cues[use.record].phase;
       if (phase != lexicon::unset && phase != static_cast<std::uint8_t>(Phase::sight))
         first_perception_ = std::min(first_perception_, use.first);
     }
@@ -34,30 +30,32 @@ class Chooser {
 
   void decide(Mention& mention) const {
     if ((mention.kinds & lexicon::claiming_kinds) == 0) return;
-    for (const std::uint32_t rule : lexicon_.range(lexicon_.nodes[mention.node].rules)) {
+    const match::MatchIndex::Node& node = index_.node(mention.node);
+    for (const std::uint32_t rule : lexicon_.indices.subspan(node.rules, node.rule_count)) {
       if (!holds(lexicon_.sense_rules[rule], mention)) continue;
       mention.rule = rule;
-      if (work_.trace) trace(rule, mention);
-      const SenseRuleRecord& chosen = lexicon_.sense_rules[rule];
-      if (chosen.choose == 0) return;
-      for (const SenseKind kind : preference)
-        if ((chosen.choose & kind_bit(kind)) && take(mention, kind, chosen.choose_index)) return;
+      choose(mention, lexicon_.sense_rules[rule]);
       return;
     }
-    for (const SenseKind kind : preference)
-      if (mention.may_be(kind) && take(mention, kind, lexicon::none)) return;
+    take(mention, node.kind, node.sense);
   }
 
  private:
-  bool take(Mention& mention, SenseKind kind, std::uint32_t index) const {
-    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
-      if (sense.kind != kind || (index != lexicon::none && sense.index != index)) continue;
-      mention.kind = kind;
-      mention.index = sense.index;
-      mention.decided = true;
-      return true;
+  void choose(Mention& mention, const SenseRuleRecord& rule) const {
+    for (const SenseKind kind : match::preferred_kinds) {
+      if ((rule.choose & kind_bit(kind)) == 0) continue;
+      for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+        if (sense.kind == kind &&
+            (rule.choose_index == lexicon::none || sense.index == rule.choose_index))
+          return take(mention, kind, sense.index);
     }
-    return false;
+  }
+
+  void take(Mention& mention, SenseKind kind, std::uint32_t index) const {
+    mention.kind = kind;
+    mention.index = index;
+    mention.decided = true;
+    if (kind == SenseKind::descriptor) __builtin_prefetch(&lexicon_.descriptors[index]);
   }
 
   bool holds(const SenseRuleRecord& rule, const Mention& mention) const {
@@ -147,6 +145,7 @@ class Chooser {
     add(rule.capital == 2, Step::no_capital, mention.first, mention.last);
   }
 
+  const match::MatchIndex& index_;
   const CompiledLexicon& lexicon_;
   Workspace& work_;
   std::uint32_t first_perception_ = 0;
@@ -154,9 +153,9 @@ class Chooser {
 
 }  // namespace
 
-void decide_senses(const CompiledLexicon& lexicon, Workspace& work) {
+void decide_senses(const match::MatchIndex& index, Workspace& work) {
   if (work.trace) work.trace->senses.assign(work.mentions.size(), {});
-  const Chooser chooser(lexicon, work);
+  const Chooser chooser(index, work);
   for (Mention& mention : work.mentions) chooser.decide(mention);
 }
 

@@ -16,11 +16,6 @@ namespace {
 static_assert(std::endian::native == std::endian::little, "keys are packed as they lie in memory");
 static_assert(lexicon::sense_kind_count <= 14, "kind bits leave room for the marks");
 
-// Of several senses that no rule decides between, the first of these is meant.
-constexpr std::array preference = {
-    SenseKind::phrase, SenseKind::descriptor, SenseKind::level, SenseKind::trait,
-    SenseKind::hue, SenseKind::sight, SenseKind::fault, SenseKind::name};
-
 std::uint32_t marks(const lexicon::CueRecord& cue) {
   constexpr auto conjunction = static_cast<std::uint16_t>(lexicon::Stop::conjunction);
   // Dried and candied go with a whole list; baked or stewed with the item they stand before.
@@ -70,10 +65,10 @@ void MatchIndex::lay_out_nodes() {
     node.rules = given.rules.begin;
     node.rule_count = static_cast<std::uint8_t>(std::min(given.rules.count, 255u));
     if (senses.empty()) continue;
-    const auto meant = std::find_if(preference.begin(), preference.end(), [&](SenseKind kind) {
+    const auto meant = std::find_if(preferred_kinds.begin(), preferred_kinds.end(), [&](SenseKind kind) {
       return (node.kinds & kind_bit(kind)) != 0;
     });
-    node.kind = meant == preference.end() ? senses.front().kind : *meant;
+    node.kind = meant == preferred_kinds.end() ? senses.front().kind : *meant;
     node.sense = std::find_if(senses.begin(), senses.end(), [&](const lexicon::Sense& sense) {
                    return sense.kind == node.kind;
                  })->index;

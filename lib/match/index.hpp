@@ -20,6 +20,12 @@ struct KnownWord {
   std::uint32_t kinds = 0;       // of that node, with the marks of MatchIndex
 };
 
+// Of several senses that no rule decides between, the first of these is meant.
+inline constexpr std::array preferred_kinds = {
+    lexicon::SenseKind::phrase, lexicon::SenseKind::descriptor, lexicon::SenseKind::level,
+    lexicon::SenseKind::trait,  lexicon::SenseKind::hue,        lexicon::SenseKind::sight,
+    lexicon::SenseKind::fault,  lexicon::SenseKind::name};
+
 // Immutable; the lexicon must outlive it.
 class MatchIndex {
  public:
@@ -65,6 +71,7 @@ class MatchIndex {
     std::uint32_t rules = 0;       // the rules, in the index pool
   };
   const Node& node(lexicon::NodeId node) const noexcept { return nodes_[node]; }
+  void prefetch_node(lexicon::NodeId node) const noexcept { __builtin_prefetch(&nodes_[node]); }
   std::uint32_t kinds(lexicon::NodeId node) const noexcept { return nodes_[node].kinds; }
 
   // The first sense of `kind`, as its index in the kind's table; none if the node has none.

@@ -115,6 +115,7 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
       mention.last = best.last;
       mention.node = best.node;
       mention.kinds = best.kinds;
+      index.prefetch_node(best.node);
     }
     first = best.last;
   }
