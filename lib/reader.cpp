@@ -154,6 +154,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   judge::judge_maturity(lexicon, note);
   judge::measure_coverage(lexicon, work, note);
   judge::raise_remarks(note);
+  if (!note.quantities.empty()) judge::remark_measures(lexicon, work, note);
   list_ill_formed(work, note);
 }
 

@@ -50,7 +50,7 @@ template <>
 constexpr std::array<Id, quantity_kind_count> ids<QuantityKind>{
     "alcohol",  "sugar",       "total acidity", "volatile acidity", "pH",  "sulphur dioxide",
     "pressure", "persistence", "rim width",     "temperature",      "vintage", "age",
-    "time in wood", "share",   "score",         "colour density"};
+    "time in wood", "share",   "score",         "colour density",   "colour shade"};
 template <>
 constexpr std::array<Id, 5> ids<NameKind>{"grape", "place", "method", "vessel", "closure"};
 template <>
@@ -61,6 +61,8 @@ template <>
 constexpr std::array<Id, 3> ids<Verdict>{"not stated", "sound", "suspect"};
 template <>
 constexpr std::array<Id, 3> ids<Stage>{"early", "mid-life", "late"};
+template <>
+constexpr std::array<Id, 3> ids<BandRule>{"term", "limit", "size"};
 template <>
 constexpr std::array<Id, 7> ids<SightKind>{"depth", "clarity", "deposit", "bubbles",
                                            "tears", "rim",     "colour"};
@@ -126,6 +128,7 @@ RACKING_CLOSED_LIST(WineStyle)
 RACKING_CLOSED_LIST(Verdict)
 RACKING_CLOSED_LIST(Stage)
 RACKING_CLOSED_LIST(SightKind)
+RACKING_CLOSED_LIST(BandRule)
 #undef RACKING_CLOSED_LIST
 
 std::string_view step_label(Dimension dimension, int step) noexcept {

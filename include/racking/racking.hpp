@@ -4,6 +4,7 @@
 #include "racking/error.hpp"
 #include "racking/hierarchy.hpp"
 #include "racking/lexicon.hpp"
+#include "racking/measures.hpp"
 #include "racking/note.hpp"
 #include "racking/reader.hpp"
 #include "racking/short_list.hpp"

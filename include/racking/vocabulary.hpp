@@ -56,15 +56,17 @@ inline constexpr std::size_t fault_count = 17;
 
 enum class QuantityKind : std::uint8_t {
   alcohol, sugar, total_acidity, volatile_acidity, ph, sulphur_dioxide, pressure, persistence,
-  rim_width, temperature, vintage, age, time_in_wood, share, score, colour_density
+  rim_width, temperature, vintage, age, time_in_wood, share, score, colour_density, colour_shade
 };
-inline constexpr std::size_t quantity_kind_count = 16;
+inline constexpr std::size_t quantity_kind_count = 17;
 
 enum class NameKind : std::uint8_t { grape, place, method, vessel, closure };
 enum class WineColour : std::uint8_t { red, rose, white, orange };
 enum class WineStyle : std::uint8_t { still, semi_sparkling, sparkling, fortified };
 enum class Verdict : std::uint8_t { not_stated, sound, suspect };
 enum class Stage : std::uint8_t { early, mid_life, late };
+/// What a band of a measure is: a legal term, a legal limit, or a class of size.
+enum class BandRule : std::uint8_t { term, limit, size };
 enum class SightKind : std::uint8_t { depth, clarity, deposit, bubbles, tears, rim, colour };
 
 /// The id a record uses, e.g. "with air", "pH", "onion skin". Static storage.
@@ -85,6 +87,7 @@ RACKING_EXPORT std::string_view name_of(WineStyle) noexcept;
 RACKING_EXPORT std::string_view name_of(Verdict) noexcept;
 RACKING_EXPORT std::string_view name_of(Stage) noexcept;
 RACKING_EXPORT std::string_view name_of(SightKind) noexcept;
+RACKING_EXPORT std::string_view name_of(BandRule) noexcept;
 
 /// The reverse of `name_of`: `parse<Hue>("onion skin")`. Nothing for other words.
 /// Defined for every enumeration above.

@@ -41,6 +41,11 @@ void judge_maturity(const lexicon::CompiledLexicon& lexicon, Note::Content& note
 void measure_coverage(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
                       Note::Content& note);
 
+// What a careful colleague would raise of the measures: a stated term of sweetness that the sugar
+// contradicts, a limit that is passed. Asks nothing of a note without measures.
+void remark_measures(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
+                     Note::Content& note);
+
 // What a careful colleague would raise.
 void raise_remarks(Note::Content& note);
 

@@ -12,10 +12,11 @@ namespace {
 #define X(Type, name)                                          \
   static_assert(std::is_trivially_copyable_v<Type>);           \
   static_assert(std::has_unique_object_representations_v<Type> \
-                || std::is_same_v<Type, MeasureRecord>);
+                || std::is_same_v<Type, MeasureRecord> || std::is_same_v<Type, UnitRecord>);
 RACKING_LEXICON_TABLES(X)
 #undef X
-static_assert(sizeof(MeasureRecord) == 3 * sizeof(StringRef) + 4 * sizeof(double) + 8);
+static_assert(sizeof(MeasureRecord) == 3 * sizeof(StringRef) + 5 * sizeof(double) + 8);
+static_assert(sizeof(UnitRecord) == 4 * sizeof(StringRef) + 2 * sizeof(double) + 8);
 
 class Writer {
  public:

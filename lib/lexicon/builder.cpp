@@ -29,6 +29,7 @@ struct Repool {
     range = pool.list(moved);
   }
   void value(std::uint32_t, std::size_t) {}
+  void word(WordId) {}                   // words keep their ids
   void optional(std::uint8_t, std::size_t) {}
   void bits(std::uint32_t, std::size_t) {}
 };
@@ -184,6 +185,8 @@ void Builder::take_base() {
   index(base_->cues, by_id, cue_ids_);
   index(base_->sense_rules, by_id, rule_ids_);
   index(base_->measures, by_id, measure_ids_);
+  index(base_->units, by_id, unit_ids_);
+  index(base_->bands, by_id, band_ids_);
   for (std::uint32_t i = 0; i < base_->faults.size(); ++i)
     fault_ids_.emplace(base_->faults[i].fault, i);
   for (std::uint32_t i = 0; i < base_->names.size(); ++i)

@@ -98,6 +98,20 @@ class Builder {
   void set_cue(const Entry& entry, CueRecord& cue);
   void check_cue(const Entry& entry);
   void add_measure(const Entry& entry);
+  void set_unit(const Entry& entry, MeasureRecord& record);
+
+  // Units, bands and numbers in words: measures.cpp.
+  void declare_measures();
+  void declare_unit(const Entry& entry);
+  void declare_band(const Entry& entry);
+  void fill_band(const Entry& entry, BandRecord& record);
+  void check_band(const Entry& entry, const BandRecord& record);
+  void add_number(const Entry& entry);
+  const UnitRecord* unit_of(std::uint8_t kind, std::string_view name) const;
+  std::uint32_t declare_or_replace(const Entry& entry, Ids& ids, std::size_t size,
+                                   std::string_view what);
+  std::int32_t bound(const Entry& entry, std::string_view key);
+  Range string_list(const Texts& texts);
   void add_sense_rule(const Entry& entry);
 
   // Forms.
@@ -128,7 +142,8 @@ class Builder {
   Inflector inflector_;
   text::TokenizedText scratch_;
 
-  Ids descriptor_ids_, compound_ids_, trait_ids_, cue_ids_, rule_ids_, measure_ids_;
+  Ids descriptor_ids_, compound_ids_, trait_ids_, cue_ids_, rule_ids_, measure_ids_,
+      unit_ids_, band_ids_;
   std::map<int, std::uint32_t> fault_ids_;
   std::map<std::vector<std::string>, std::uint32_t> sight_ids_, name_ids_;
   std::vector<std::vector<std::uint32_t>> parents_, compounds_;   // by descriptor

@@ -33,6 +33,7 @@ class Checker {
     for (const std::uint32_t item : items) good_ &= item < size;
   }
   void index(std::uint32_t item, std::size_t size) { good_ &= item < size; }
+  void word(WordId id) { good_ &= id != 0 && id < lexicon_.words.size(); }
   void value(std::uint32_t item, std::size_t count) { good_ &= item < count; }
   void optional(std::uint8_t item, std::size_t count) { good_ &= item < count || item == unset; }
   void bits(std::uint32_t mask, std::size_t count) { good_ &= mask >> count == 0; }
@@ -47,6 +48,7 @@ class Checker {
       case Refers::traits: return lexicon_.traits.size();
       case Refers::faults: return fault_count;
       case Refers::words: return lexicon_.words.size();
+      case Refers::bands: return lexicon_.bands.size();
       case Refers::strings: break;
     }
     return 0;
@@ -77,6 +79,14 @@ bool check_hierarchy(const CompiledLexicon& lexicon) {
     for (const std::uint32_t parent : lexicon.range(all[i].parents))
       check.require(all[parent].depth < all[i].depth);
   }
+  return check.good();
+}
+
+// A band begins above bands before it, so that no chain of them ends where it began.
+bool check_bands(const CompiledLexicon& lexicon) {
+  Checker check(lexicon);
+  for (std::size_t i = 0; i < lexicon.bands.size(); ++i)
+    for (const std::uint32_t other : lexicon.range(lexicon.bands[i].beyond)) check.index(other, i);
   return check.good();
 }
 
@@ -167,6 +177,7 @@ bool check_spellings(const CompiledLexicon& lexicon) {
 
 const char* check_tables(const CompiledLexicon& lexicon) {
   if (!check_records(lexicon)) return "a record points outside its table";
+  if (!check_bands(lexicon)) return "a band begins above itself";
   if (!check_hierarchy(lexicon)) return "the hierarchy does not lead up to one root";
   if (!check_words(lexicon)) return "the table of words is damaged";
   if (!check_edges(lexicon)) return "the trie is damaged";

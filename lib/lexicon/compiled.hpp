@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <limits>
 #include <memory>
 #include <span>
 #include <string>
@@ -161,12 +162,49 @@ struct SenseRuleRecord {
 
 struct MeasureRecord {
   StringRef id, pattern, unit;
-  double factor;                         // value in the note × factor = value in `unit`
+  double factor, offset;                 // value in the note × factor + offset = value in `unit`
   double out_of;                         // scores; 0: given by the pattern, or none
   double least, most;                    // values outside are no such quantity
   std::uint8_t kind;                     // QuantityKind
   std::uint8_t frame;                    // Frame, or unset
-  std::uint8_t reserved[6];
+  std::uint8_t decoy;                    // looks like a measure and is none
+  std::uint8_t reserved[5];
+};
+
+// A unit of one quantity: value × factor + offset = value in the quantity's own unit.
+struct UnitRecord {
+  StringRef id, name, source;
+  Range aliases;                         // strings
+  double factor, offset;
+  std::uint8_t kind;                     // QuantityKind
+  std::uint8_t reserved[7];
+};
+
+// A stretch of one quantity with a name: a legal term, a limit, a class. Numbers are
+// thousandths of `unit`, so that no bound is a binary fraction.
+inline constexpr std::int32_t no_bound = std::numeric_limits<std::int32_t>::min();
+struct BandRecord {
+  StringRef id, name, unit, authority, source, as_of;
+  Range terms;                           // strings: the words of the term, folded
+  Range beyond;                          // bands that it begins above
+  std::int32_t least, above, most, below;
+  std::int32_t acid_most, acid_gap;      // or up to acid_most, if at most acid_gap over the acidity
+  std::int32_t tolerance;
+  std::uint8_t kind;                     // QuantityKind
+  std::uint8_t rule;                     // BandRule
+  std::uint8_t styles, colours;          // a bit each; 0: any
+  std::uint8_t undosed;                  // only if nothing was added
+  std::uint8_t remark;                   // whether a note is told
+  std::uint8_t reserved[2];
+};
+
+// A word that is, or is part of, a number in words.
+enum class NumberRole : std::uint8_t { count, hundred, part, point, joint, article, measured };
+struct NumberRecord {
+  WordId word;
+  std::int32_t value;                    // thousandths
+  std::uint8_t role;                     // NumberRole
+  std::uint8_t reserved[3];
 };
 
 // How words are inflected; kept so that overlays inflect as the lexicon below them does.
@@ -212,6 +250,7 @@ struct Spelling {
   X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
   X(NameRecord, names) X(CueRecord, cues) X(KnownRecord, knowns)                          \
   X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)                              \
+  X(UnitRecord, units) X(BandRecord, bands) X(NumberRecord, numbers)                      \
   X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)                         \
   X(AffixRecord, affixes) X(std::uint32_t, ordinary) X(Spelling, spellings)
 

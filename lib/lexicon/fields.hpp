@@ -8,10 +8,10 @@
 namespace racking::lexicon {
 
 // What the members of a Range are.
-enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings };
+enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings, bands };
 
 inline constexpr std::size_t stop_bits = 13, role_count = 7, shift_count = 4, frame_count = 8,
-                             phase_count = 5, sight_kind_count = 7;
+                             phase_count = 5, sight_kind_count = 7, number_role_count = 7;
 
 // A visitor has text(StringRef&), list(Range&, Refers), value(byte, count), which may be
 // unset with optional(byte, count), and bits(mask, count).
@@ -91,7 +91,24 @@ void visit(SenseRuleRecord& r, Visitor& v) {
 template <class Visitor>
 void visit(MeasureRecord& r, Visitor& v) {
   v.text(r.id), v.text(r.pattern), v.text(r.unit);
-  v.value(r.kind, quantity_kind_count), v.optional(r.frame, frame_count);
+  v.value(r.kind, quantity_kind_count), v.optional(r.frame, frame_count), v.bits(r.decoy, 1);
+}
+template <class Visitor>
+void visit(UnitRecord& r, Visitor& v) {
+  v.text(r.id), v.text(r.name), v.text(r.source), v.list(r.aliases, Refers::strings);
+  v.value(r.kind, quantity_kind_count);
+}
+template <class Visitor>
+void visit(BandRecord& r, Visitor& v) {
+  v.text(r.id), v.text(r.name), v.text(r.unit);
+  v.text(r.authority), v.text(r.source), v.text(r.as_of);
+  v.list(r.terms, Refers::strings), v.list(r.beyond, Refers::bands);
+  v.value(r.kind, quantity_kind_count), v.value(r.rule, 3);
+  v.bits(r.styles, 4), v.bits(r.colours, 4), v.bits(r.undosed, 1), v.bits(r.remark, 1);
+}
+template <class Visitor>
+void visit(NumberRecord& r, Visitor& v) {
+  v.word(r.word), v.value(r.role, number_role_count);
 }
 template <class Visitor>
 void visit(InflectionRecord& r, Visitor& v) {
@@ -110,6 +127,6 @@ void visit(AffixRecord& r, Visitor& v) {
 #define RACKING_LEXICON_RECORDS(X)                                                        \
   X(descriptors) X(compounds) X(phrases) X(levels) X(anchors) X(modifiers) X(traits)      \
   X(hues) X(sights) X(faults) X(suspicions) X(names) X(cues) X(knowns) X(sense_rules)     \
-  X(measures) X(inflections) X(exceptions) X(affixes)
+  X(measures) X(units) X(bands) X(numbers) X(inflections) X(exceptions) X(affixes)
 
 }  // namespace racking::lexicon

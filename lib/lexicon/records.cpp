@@ -9,6 +9,12 @@ namespace {
 
 std::uint8_t byte(int value) { return static_cast<std::uint8_t>(value); }
 
+bool names_a_number(std::string_view pattern) {
+  for (const std::string_view group : {"(?P<value>", "(?P<low>", "(?P<sum_1>", "(?P<over>"})
+    if (pattern.find(group) != std::string_view::npos) return true;
+  return false;
+}
+
 template <class Record>
 std::uint32_t append(std::vector<Record>& table, const Record& record) {
   table.push_back(record);
@@ -44,6 +50,7 @@ void Builder::fill_records() {
     for (std::size_t i = 0; i < hue_count; ++i) tables_.hues.push_back({static_cast<std::uint8_t>(i)});
     tables_.knowns = {{0}, {1}};
   }
+  declare_measures();
   // A user's own rules are tried before those of the lexicon below.
   std::vector<SenseRuleRecord> below;
   below.swap(tables_.sense_rules);
@@ -73,6 +80,7 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
   if (kind == "name") return add_name(entry);
   if (kind == "cue") return add_cue(entry);
   if (kind == "measure") add_measure(entry);
+  if (kind == "number") add_number(entry);
   if (kind == "sense") add_sense_rule(entry);
   return none;
 }
@@ -295,17 +303,18 @@ void Builder::add_measure(const Entry& entry) {
   record.pattern = value("pattern");
   record.unit = value("unit");
   record.factor = number(entry, "factor").value_or(1.0);
+  record.decoy = flag(entry, "decoy");
   record.out_of = number(entry, "out_of").value_or(0.0);
   record.least = number(entry, "least").value_or(std::numeric_limits<double>::lowest());
   record.most = number(entry, "most").value_or(std::numeric_limits<double>::max());
   record.kind = member(entry, "kind", ClosedList::quantity_kind);
   record.frame = member(entry, "frame", ClosedList::frame);
+  set_unit(entry, record);
   if (record.least > record.most)
     report(place_of(entry, "least"), "'least' is above 'most'", "exchange them");
   if (const Text* pattern = text(entry, "pattern");
-      pattern != nullptr && pattern->value.find("(?P<value>") == std::string::npos &&
-      pattern->value.find("(?P<low>") == std::string::npos)
-    report(pattern->place, "the pattern names no group 'value' or 'low'",
+      pattern != nullptr && record.decoy == 0 && !names_a_number(pattern->value))
+    report(pattern->place, "the pattern names no group 'value', 'low', 'sum_1' or 'over'",
            "write (?P<value>…) around the number");
   tables_.measures.push_back(record);
 }

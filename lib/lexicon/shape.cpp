@@ -36,6 +36,7 @@ constexpr Id known_ids[] = {"function", "talk"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or"};
+constexpr Id number_ids[] = {"count", "hundred", "part", "point", "joint", "article", "measured"};
 
 using enum ValueType;
 using List = ClosedList;
@@ -106,17 +107,36 @@ constexpr Key inflection_keys[] = {
 constexpr Key exception_keys[] = {{"form", text, true}, {"plural", texts}, {"adjective", texts}};
 constexpr Key measure_keys[] = {
     {"id", text, true}, {"kind", text, true, List::quantity_kind}, {"unit", text, true},
-    {"pattern", text, true}, {"factor", number}, {"out_of", number}, {"least", number},
-    {"most", number}, {"frame", text, false, List::frame}, {"examples", texts}};
+    {"pattern", text, true}, {"written", text}, {"factor", number}, {"out_of", number},
+    {"least", number}, {"most", number}, {"frame", text, false, List::frame}, {"decoy", boolean},
+    {"examples", texts}};
+constexpr Key unit_keys[] = {
+    {"id", text, true}, {"kind", text, true, List::quantity_kind}, {"name", text, true},
+    {"aliases", texts}, {"factor", number, true}, {"offset", number}, {"source", text, true},
+    {"replaces", boolean}, {"examples", texts}};
+constexpr Key band_keys[] = {
+    {"id", text, true}, {"kind", text, true, List::quantity_kind},
+    {"rule", text, true, List::band_rule}, {"name", text, true}, {"unit", text, true},
+    {"terms", texts}, {"style", texts, false, List::wine_style},
+    {"colour", texts, false, List::wine_colour}, {"least", number}, {"above", number},
+    {"most", number}, {"below", number}, {"acid_most", number}, {"acid_gap", number},
+    {"beyond", texts}, {"undosed", boolean}, {"tolerance", number}, {"remark", boolean},
+    {"authority", text}, {"source", text, true}, {"as_of", text, true}, {"replaces", boolean},
+    {"examples", texts}};
+constexpr Key number_keys[] = {
+    {"role", text, true, List::number_role}, {"value", number}, {"forms", fixed_forms, true},
+    {"examples", texts}};
 
 constexpr Kind all_kinds[] = {
-    {"anchor", anchor_keys},       {"compound", compound_keys},     {"cue", cue_keys},
+    {"anchor", anchor_keys},       {"band", band_keys},             {"compound", compound_keys},
+    {"cue", cue_keys},
     {"descriptor", descriptor_keys}, {"exception", exception_keys}, {"family", family_keys},
     {"fault", fault_keys},         {"hue", hue_keys},               {"inflection", inflection_keys},
     {"known", known_keys},         {"level", level_keys},           {"measure", measure_keys},
-    {"modifier", modifier_keys},   {"name", name_keys},             {"phrase", phrase_keys},
+    {"modifier", modifier_keys},   {"name", name_keys},             {"number", number_keys},
+    {"phrase", phrase_keys},
     {"sense", sense_keys},         {"sight", sight_keys},           {"suspicion", suspicion_keys},
-    {"trait", trait_keys}};
+    {"trait", trait_keys},         {"unit", unit_keys}};
 
 }  // namespace
 
@@ -148,6 +168,8 @@ std::span<const std::string_view> members(ClosedList list) {
     case List::inflection: return inflection_ids;
     case List::inflection_after: return after_ids;
     case List::list: return list_ids;
+    case List::band_rule: return ids<BandRule, 3>();
+    case List::number_role: return number_ids;
   }
   return {};
 }

@@ -181,6 +181,7 @@ class QuantityKind(enum.StrEnum):
     share = "share"
     score = "score"
     colour_density = "colour density"
+    colour_shade = "colour shade"
 
 
 class NameKind(enum.StrEnum):
