@@ -20,7 +20,10 @@ static_assert(sizeof(UnitRecord) == 4 * sizeof(StringRef) + 2 * sizeof(double) +
 
 class Writer {
  public:
-  Writer() : bytes_(sizeof(BlobHeader) + section_count * sizeof(BlobSection), '\0') {}
+  explicit Writer(std::size_t size) {
+    bytes_.reserve(size);
+    bytes_.resize(sizeof(BlobHeader) + section_count * sizeof(BlobSection));
+  }
 
   void add(const void* data, std::size_t count, std::size_t element_size) {
     bytes_.resize((bytes_.size() + blob_alignment - 1) / blob_alignment * blob_alignment);
@@ -54,7 +57,12 @@ std::array<char, 16> hexadecimal(std::uint64_t checksum) noexcept {
 }
 
 std::string write_blob(const Tables& tables, std::string_view name, std::string_view version) {
-  Writer writer;
+  std::size_t size = sizeof(BlobHeader) + name.size() + version.size() +
+                     section_count * (sizeof(BlobSection) + blob_alignment);
+#define X(Type, table) size += tables.table.size() * sizeof(Type);
+  RACKING_LEXICON_TABLES(X)
+#undef X
+  Writer writer(size);
 #define X(Type, table) writer.add(tables.table.data(), tables.table.size(), sizeof(Type));
   RACKING_LEXICON_TABLES(X)
 #undef X

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <map>
+#include <memory_resource>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -22,7 +23,7 @@ namespace racking::lexicon {
 class Builder {
  public:
   Builder(const Source& source, const CompiledLexicon* base, std::vector<Problem>& problems)
-      : source_(source), base_(base), problems_(problems), pool_(tables_) {}
+      : source_(source), base_(base), problems_(problems), pool_(tables_, &arena_), trie_(&arena_) {}
 
   // The steps, in order.
   void take_base();
@@ -125,7 +126,8 @@ class Builder {
   void claim_stripped();
   void attach_named(std::uint32_t rule, const Entry& entry);
   void check_pair(NodeId node, const Claim& a, const Claim& b);
-  std::vector<std::uint32_t> rules_of(const Trie::Node& node) const;
+  // Those that name the node's form, then those for all forms of its kinds.
+  std::vector<std::uint32_t> rules_of(NodeId node) const;
 
   // Spelling.
   void emit_ordinary();
@@ -136,6 +138,7 @@ class Builder {
   const CompiledLexicon* base_;
   std::vector<Problem>& problems_;
   Tables tables_;
+  std::pmr::monotonic_buffer_resource arena_{std::size_t{1} << 20};
   Pool pool_;
   WordTable words_;
   Trie trie_;
@@ -151,6 +154,7 @@ class Builder {
   std::vector<std::uint32_t> index_of_entry_;   // the record of each entry, or none
   std::vector<std::pair<std::uint32_t, const Entry*>> rules_;   // of this source
   std::vector<Derived> base_derived_;
+  std::map<NodeId, std::vector<std::uint32_t>> named_rules_;
   std::unordered_map<std::string, Place> declared_;   // "descriptor lemon" → where
 };
 

@@ -29,7 +29,7 @@ std::uint8_t shorthand_flag(const Entry& entry) {
   return entry.shorthand ? std::uint8_t{Sense::shorthand} : std::uint8_t{0};
 }
 
-std::uint32_t kinds_of(const std::vector<Claim>& claims) {
+std::uint32_t kinds_of(const std::pmr::vector<Claim>& claims) {
   std::uint32_t out = 0;
   for (const Claim& claim : claims) out |= kind_bit(claim.sense.kind);
   return out;
@@ -112,7 +112,7 @@ void Builder::claim_base() {
     if (own == 0) continue;
     for (const std::uint32_t rule : base_->range(base_->nodes[node].rules))
       if (base_->sense_rules[rule].is_named != 0)
-        trie_.nodes()[own].named_rules.push_back(rule + own_rules);
+        named_rules_[own].push_back(rule + own_rules);
   }
 }
 
@@ -213,14 +213,12 @@ void Builder::claim_stripped() {
   std::vector<Derived> made;
   for (NodeId node = 1; node < trie_.nodes().size(); ++node) {
     if (trie_.nodes()[node].claims.empty()) continue;
-    std::vector<WordId> words = trie_.words_to(node);
     bool differs = false;
-    for (WordId& word : words) {
-      const WordId plain = words_.stripped(word);
-      differs |= plain != word;
-      word = plain;
-    }
+    for (NodeId at = node; at != 0; at = trie_.nodes()[at].from)
+      differs |= words_.stripped(trie_.nodes()[at].word) != trie_.nodes()[at].word;
     if (!differs) continue;
+    std::vector<WordId> words = trie_.words_to(node);
+    for (WordId& word : words) word = words_.stripped(word);
     for (Claim claim : trie_.nodes()[node].claims) {
       claim.sense.flags |= Sense::stripped;
       made.push_back({words, claim});
@@ -242,7 +240,7 @@ void Builder::claim_stripped() {
 void Builder::attach_rules() {
   for (const auto& [rule, entry] : rules_)
     if (!entry->forms.empty()) attach_named(rule, *entry);
-  for (Trie::Node& node : trie_.nodes()) std::sort(node.named_rules.begin(), node.named_rules.end());
+  for (auto& [node, rules] : named_rules_) std::sort(rules.begin(), rules.end());
 }
 
 void Builder::attach_named(std::uint32_t rule, const Entry& entry) {
@@ -264,14 +262,15 @@ void Builder::attach_named(std::uint32_t rule, const Entry& entry) {
              "leave it out of the rule, or give it such a sense");
       continue;
     }
-    auto& named = trie_.nodes()[node].named_rules;
+    auto& named = named_rules_[node];
     if (std::find(named.begin(), named.end(), rule) == named.end()) named.push_back(rule);
   }
 }
 
-std::vector<std::uint32_t> Builder::rules_of(const Trie::Node& node) const {
-  std::vector<std::uint32_t> out = node.named_rules;
-  const std::uint32_t claimed = kinds_of(node.claims);
+std::vector<std::uint32_t> Builder::rules_of(NodeId node) const {
+  const auto named = named_rules_.find(node);
+  std::vector<std::uint32_t> out = named == named_rules_.end() ? std::vector<std::uint32_t>() : named->second;
+  const std::uint32_t claimed = kinds_of(trie_.nodes()[node].claims);
   for (std::uint32_t i = 0; i < tables_.sense_rules.size(); ++i) {
     const SenseRuleRecord& rule = tables_.sense_rules[i];
     if (rule.is_named == 0 && (rule.among & ~claimed) == 0) out.push_back(i);
@@ -292,7 +291,7 @@ void Builder::check_pair(NodeId node, const Claim& a, const Claim& b) {
   if (a.place.file == no_file && b.place.file == no_file) return;
   const std::uint32_t both = kind_bit(a.sense.kind) | kind_bit(b.sense.kind);
   if (both == (kind_bit(SenseKind::level) | kind_bit(SenseKind::trait))) return;
-  for (const std::uint32_t rule : rules_of(trie_.nodes()[node])) {
+  for (const std::uint32_t rule : rules_of(node)) {
     const SenseRuleRecord& record = tables_.sense_rules[rule];
     if (record.is_named != 0 || (record.among & both) == both) return;
   }
@@ -307,11 +306,19 @@ void Builder::check_pair(NodeId node, const Claim& a, const Claim& b) {
 void Builder::emit_trie() {
   tables_.words = words_.table(pool_);
   tables_.edges = trie_.edge_table();
-  for (const Trie::Node& node : trie_.nodes()) {
+  std::map<std::uint32_t, Range> rules_among;   // most nodes have only those of their kinds
+  for (NodeId at = 0; at < trie_.nodes().size(); ++at) {
+    const Trie::Node& node = trie_.nodes()[at];
     lexicon::Node record{};
     record.senses.begin = static_cast<std::uint32_t>(tables_.senses.size());
     record.senses.count = static_cast<std::uint32_t>(node.claims.size());
-    if (!node.claims.empty()) record.rules = pool_.list(rules_of(node));
+    if (named_rules_.contains(at)) {
+      record.rules = pool_.list(rules_of(at));
+    } else if (!node.claims.empty()) {
+      const auto [found, fresh] = rules_among.try_emplace(kinds_of(node.claims));
+      if (fresh) found->second = pool_.list(rules_of(at));
+      record.rules = found->second;
+    }
     record.children = node.children;
     for (const Claim& claim : node.claims) tables_.senses.push_back(claim.sense);
     tables_.nodes.push_back(record);

@@ -21,8 +21,8 @@ void load_text(std::string_view toml, const std::string& file, Source& source,
 void load_words(std::string_view list, const std::string& file, Source& source,
                 std::vector<Problem>& problems);
 
-// Every `.toml` and `.words` file below `folder`, in path order. `folder/lexicon.toml`, if there, gives name
-// and version. Throws Error (lexicon_unreadable) if the folder cannot be read.
+// Every `.toml` and `.words` file below `folder`, in path order, parsed by two threads where there
+// are many. `folder/lexicon.toml`, if there, gives name and version. Throws Error (lexicon_unreadable) if the folder cannot be read.
 Source load_folder(const std::string& folder, std::vector<Problem>& problems);
 
 }  // namespace racking::lexicon

@@ -3,19 +3,23 @@
 
 #include <cstdint>
 #include <map>
+#include <memory_resource>
 #include <span>
-#include <string>
 #include <string_view>
-#include <unordered_map>
 #include <vector>
 
 #include "lexicon/compiled.hpp"
+#include "lexicon/slots.hpp"
 
 namespace racking::lexicon {
 
+// What is needed while building, and no longer, comes from the builder's one arena: thousands of
+// small pieces cost more to free than to fill.
+using Arena = std::pmr::memory_resource;
+
 class Pool {
  public:
-  explicit Pool(Tables& tables) : tables_(tables) {}
+  Pool(Tables& tables, Arena* arena) : tables_(tables), lists_(arena) {}
   StringRef text(std::string_view text);
   Range list(std::span<const std::uint32_t> items);
   std::string_view view(StringRef ref) const {
@@ -27,8 +31,9 @@ class Pool {
 
  private:
   Tables& tables_;
-  std::unordered_map<std::string, StringRef> texts_;
-  std::map<std::vector<std::uint32_t>, Range> lists_;
+  std::vector<StringRef> texts_;
+  Slots by_text_;
+  std::pmr::map<std::vector<std::uint32_t>, Range> lists_;
 };
 
 }  // namespace racking::lexicon

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -31,6 +30,31 @@ struct Form {
   enum class Kind : std::uint8_t { noun, adjective, fixed } kind = Kind::fixed;
 };
 
+// Values by key: an entry has a handful, and a search along them beats a tree.
+template <class Value>
+class Keyed {
+ public:
+  using Item = std::pair<std::string, Value>;
+
+  auto begin() const { return items_.begin(); }
+  auto end() const { return items_.end(); }
+  auto begin() { return items_.begin(); }
+  auto end() { return items_.end(); }
+  auto find(std::string_view key) const {
+    auto at = items_.begin();
+    while (at != items_.end() && at->first != key) ++at;
+    return at;
+  }
+  bool contains(std::string_view key) const { return find(key) != end(); }
+  // The first value of a key stays.
+  void emplace(std::string_view key, Value value) {
+    if (!contains(key)) items_.emplace_back(std::string(key), std::move(value));
+  }
+
+ private:
+  std::vector<Item> items_;
+};
+
 // One `[[kind]]` table, checked for keys and types but not yet for references. A value
 // is found under its key; what is absent is empty.
 struct Entry {
@@ -38,11 +62,11 @@ struct Entry {
   Place place;
   bool shorthand = false;                // in a file of abbreviations
   std::vector<Form> forms;               // forms, adjectives, fixed, hints … all in order
-  std::map<std::string, Text, std::less<>> texts;
-  std::map<std::string, Texts, std::less<>> lists;
-  std::map<std::string, std::pair<int, int>, std::less<>> ranges;
-  std::map<std::string, double, std::less<>> numbers;   // booleans are 0 and 1
-  std::map<std::string, Place, std::less<>> places;     // of every key
+  Keyed<Text> texts;
+  Keyed<Texts> lists;
+  Keyed<std::pair<int, int>> ranges;
+  Keyed<double> numbers;                 // booleans are 0 and 1
+  Keyed<Place> places;                   // of every key
 };
 
 // What a listed word may bear: "-ies" for "y", or "un-".
@@ -54,7 +78,7 @@ struct Affix {
 struct Source {
   std::vector<std::string> files;
   std::vector<Entry> entries;
-  std::vector<std::string> ordinary;     // words that are no slip of the pen
+  std::vector<std::uint32_t> ordinary;   // hashes of words that are no slip of the pen
   std::vector<Affix> affixes;
   std::string name = "house";
   std::string version = "0";

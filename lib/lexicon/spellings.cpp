@@ -65,7 +65,7 @@ void Builder::emit_spellings() {
 void Builder::emit_ordinary() {
   auto& hashes = tables_.ordinary;
   if (base_ != nullptr) hashes.assign(base_->ordinary.begin(), base_->ordinary.end());
-  for (const std::string& word : source_.ordinary) hashes.push_back(ordinary_hash(word));
+  hashes.insert(hashes.end(), source_.ordinary.begin(), source_.ordinary.end());
   std::sort(hashes.begin(), hashes.end());
   hashes.erase(std::unique(hashes.begin(), hashes.end()), hashes.end());
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <unordered_map>
 #include <utility>
 
 #include "text/fold.hpp"
@@ -24,11 +25,14 @@ void place(std::vector<Item>& table, std::uint64_t hash, const Item& item, IsEmp
 
 StringRef Pool::text(std::string_view text) {
   if (text.empty()) return {0, 0};
-  const StringRef next{static_cast<std::uint32_t>(tables_.strings.size()),
-                       static_cast<std::uint32_t>(text.size())};
-  const auto [found, fresh] = texts_.emplace(std::string(text), next);
-  if (fresh) tables_.strings.insert(tables_.strings.end(), text.begin(), text.end());
-  return found->second;
+  const std::uint64_t hash = hash_key(text);
+  const auto is_it = [&](std::uint32_t number) { return view(texts_[number - 1]) == text; };
+  if (const std::uint32_t known = by_text_.find(hash, is_it)) return texts_[known - 1];
+  texts_.push_back({static_cast<std::uint32_t>(tables_.strings.size()),
+                    static_cast<std::uint32_t>(text.size())});
+  tables_.strings.insert(tables_.strings.end(), text.begin(), text.end());
+  by_text_.add(hash, static_cast<std::uint32_t>(texts_.size()));
+  return texts_.back();
 }
 
 Range Pool::list(std::span<const std::uint32_t> items) {
@@ -40,15 +44,15 @@ Range Pool::list(std::span<const std::uint32_t> items) {
   return found->second;
 }
 
-WordId WordTable::add(const std::string& word) {
-  const auto [found, fresh] = ids_.emplace(word, static_cast<WordId>(texts_.size() + 1));
-  if (fresh) texts_.push_back(word);
-  return found->second;
+WordId WordTable::add(std::string_view word) {
+  if (const WordId known = find(word)) return known;
+  texts_.emplace_back(word);
+  ids_.add(hash_key(word), static_cast<WordId>(texts_.size()));
+  return static_cast<WordId>(texts_.size());
 }
 
 WordId WordTable::find(std::string_view word) const {
-  const auto found = ids_.find(std::string(word));
-  return found == ids_.end() ? 0 : found->second;
+  return ids_.find(hash_key(word), [&](WordId id) { return texts_[id - 1] == word; });
 }
 
 void WordTable::settle_aliases() {
@@ -78,30 +82,31 @@ std::vector<Word> WordTable::table(Pool& pool) const {
   return out;
 }
 
+NodeId Trie::child(NodeId from, WordId word) const {
+  return edges_.find(hash_edge(from, word), [&](NodeId to) {
+    return nodes_[to].from == from && nodes_[to].word == word;
+  });
+}
+
 NodeId Trie::insert(const std::vector<WordId>& words) {
   NodeId at = 0;
   for (const WordId word : words) {
-    const auto [found, fresh] =
-        edges_.emplace(key(at, word), static_cast<NodeId>(nodes_.size()));
-    if (fresh) {
+    NodeId next = child(at, word);
+    if (next == 0) {
+      next = static_cast<NodeId>(nodes_.size());
       ++nodes_[at].children;
-      Node node;
-      node.from = at;
-      node.word = word;
-      nodes_.push_back(std::move(node));
+      nodes_.emplace_back(arena_, at, word);
+      edges_.add(hash_edge(at, word), next);
     }
-    at = found->second;
+    at = next;
   }
   return at;
 }
 
 NodeId Trie::find(const std::vector<WordId>& words) const {
   NodeId at = 0;
-  for (const WordId word : words) {
-    const auto found = edges_.find(key(at, word));
-    if (found == edges_.end()) return 0;
-    at = found->second;
-  }
+  for (const WordId word : words)
+    if ((at = child(at, word)) == 0) return 0;
   return at;
 }
 

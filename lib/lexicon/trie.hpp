@@ -2,9 +2,9 @@
 #pragma once
 
 #include <cstdint>
+#include <memory_resource>
 #include <string>
 #include <string_view>
-#include <unordered_map>
 #include <vector>
 
 #include "lexicon/pool.hpp"
@@ -18,7 +18,7 @@ inline constexpr std::uint32_t no_file = none;   // a Place in the lexicon below
 // The words of all forms, numbered from 1 in the order they come.
 class WordTable {
  public:
-  WordId add(const std::string& word);
+  WordId add(std::string_view word);
   WordId find(std::string_view word) const;      // exact; 0 if none
   const std::string& text(WordId id) const { return texts_[id - 1]; }
   std::size_t size() const { return texts_.size(); }
@@ -31,7 +31,7 @@ class WordTable {
 
  private:
   std::vector<std::string> texts_;
-  std::unordered_map<std::string, WordId> ids_;
+  Slots ids_;
   std::vector<std::pair<std::string, WordId>> aliases_;
   std::vector<WordId> stripped_;   // by word
 };
@@ -44,12 +44,14 @@ struct Claim {
 class Trie {
  public:
   struct Node {
-    std::vector<Claim> claims;
-    std::vector<std::uint32_t> named_rules;
+    Node(Arena* arena, NodeId leads_from, WordId last) : claims(arena), from(leads_from), word(last) {}
+    std::pmr::vector<Claim> claims;
     std::uint32_t children = 0;
-    NodeId from = 0;
-    WordId word = 0;
+    NodeId from;
+    WordId word;
   };
+
+  explicit Trie(Arena* arena) : arena_(arena) { nodes_.emplace_back(arena, 0, 0); }
 
   NodeId insert(const std::vector<WordId>& words);
   NodeId find(const std::vector<WordId>& words) const;   // 0 if none
@@ -59,9 +61,11 @@ class Trie {
   std::vector<Edge> edge_table() const;
 
  private:
-  static std::uint64_t key(NodeId from, WordId word) { return std::uint64_t{from} << 32 | word; }
-  std::vector<Node> nodes_{1};
-  std::unordered_map<std::uint64_t, NodeId> edges_;
+  NodeId child(NodeId from, WordId word) const;   // 0 if none
+
+  Arena* arena_;
+  std::vector<Node> nodes_;
+  Slots edges_;
 };
 
 }  // namespace racking::lexicon
