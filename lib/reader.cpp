@@ -58,7 +58,7 @@ class WorkspacePool {
 struct Reader::Machine {
   Machine(Lexicon shared, ReaderOptions its)
       : lexicon(std::move(shared)), compiled(*lexicon.compiled()), options(its),
-        index(compiled), spelling(index), quantities(compiled), suspects(compiled) {}
+        index(compiled), spelling(index), quantities(compiled), suspects(compiled), ages(compiled) {}
 
   Lexicon lexicon;
   const lexicon::CompiledLexicon& compiled;
@@ -67,6 +67,7 @@ struct Reader::Machine {
   match::Spelling spelling;
   match::QuantityFinder quantities;
   judge::SuspectIndex suspects;
+  judge::AgeIndex ages;
   WorkspacePool pool;
 };
 
@@ -151,7 +152,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   judge::combine_structure(note);
   judge::infer_wine(lexicon, work, note);
   judge::judge_condition(lexicon, machine.suspects, work, note);
-  judge::judge_maturity(lexicon, note);
+  judge::judge_maturity(lexicon, machine.ages, work, note, machine.options.tasting_year);
   judge::measure_coverage(lexicon, work, note);
   judge::raise_remarks(note);
   if (!note.quantities.empty()) judge::remark_measures(lexicon, work, note);

@@ -16,6 +16,9 @@ inline namespace v1 {
 struct ReaderOptions {
   /// The largest note `read` takes, in bytes. At most 2^31 - 1.
   std::size_t size_limit = 16u << 20;
+  /// The year in which the notes were tasted, for the age of a stated vintage; 0 where it is
+  /// not known, and then a vintage is never held against what the wine seems. No clock is read.
+  int tasting_year = 0;
 };
 
 /// Reads notes against one lexicon. Immutable; copies share everything; safe

@@ -6,6 +6,7 @@
 
 #include "context/workspace.hpp"
 #include "lexicon/compiled.hpp"
+#include "judge/maturity.hpp"
 #include "note_content.hpp"
 
 namespace racking::judge {
@@ -34,8 +35,10 @@ class SuspectIndex {
 void judge_condition(const lexicon::CompiledLexicon& lexicon, const SuspectIndex& suspects,
                      const context::Workspace& work, Note::Content& note);
 
-// The stage, from evidence a taster would accept.
-void judge_maturity(const lexicon::CompiledLexicon& lexicon, Note::Content& note);
+// The stage, from evidence a taster would accept: the rule is in maturity.hpp. A remark where a
+// stated age says otherwise; `tasting_year` lets a vintage speak, 0 if it is not known.
+void judge_maturity(const lexicon::CompiledLexicon& lexicon, const AgeIndex& index,
+                    const context::Workspace& work, Note::Content& note, int tasting_year);
 
 // Unmapped words, and the share of the telling words that something accounts for.
 void measure_coverage(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,

@@ -93,6 +93,10 @@ class Builder {
   std::uint32_t add_sight(const Entry& entry);
   std::uint32_t add_fault(const Entry& entry);
   std::uint32_t add_suspicion(const Entry& entry);
+  void fill_allowance(const Entry& entry, SuspicionRecord& record);
+  void add_evidence(const Entry& entry);
+  void check_evidence_value(const Text& value, AgeCue cue);
+  Range names_of(const Texts& names, bool or_traits);
   std::uint32_t add_name(const Entry& entry);
   std::uint32_t add_cue(const Entry& entry);
   StringRef because(const Entry& entry);
@@ -146,7 +150,7 @@ class Builder {
   text::TokenizedText scratch_;
 
   Ids descriptor_ids_, compound_ids_, trait_ids_, cue_ids_, rule_ids_, measure_ids_,
-      unit_ids_, band_ids_;
+      unit_ids_, band_ids_, evidence_ids_;
   std::map<int, std::uint32_t> fault_ids_;
   std::map<std::vector<std::string>, std::uint32_t> sight_ids_, name_ids_;
   std::vector<std::vector<std::uint32_t>> parents_, compounds_;   // by descriptor

@@ -110,11 +110,34 @@ struct FaultRecord {
   std::uint8_t fault;
   std::array<std::uint8_t, 7> reserved;
 };
+// What suggests a fault; or, as an allowance, what says that it is a style or will pass.
 struct SuspicionRecord {
-  Range any, with;                       // descriptor indices
+  StringRef remark;                      // said instead, where the suspicion is too faint
+  Range any, with;                       // descriptor indices, which stand for all below them
+  Range traits;                          // allowances: trait indices
+  Range names;                           // allowances: offset and length of each name
   std::uint8_t fault;
   std::uint8_t has_companions;           // SenseKind::companion senses point here
-  std::uint16_t reserved;
+  std::uint8_t is_allowance;
+  std::uint8_t reserved;
+};
+// What speaks of a wine's stage of life, which way, and how much.
+enum class AgeCue : std::uint8_t {
+  core, rim, gradation, rim_width, depth, deposit, aroma, fruit, tannin, words, age
+};
+inline constexpr std::size_t age_cue_count = 11;
+struct EvidenceRecord {
+  StringRef id, because;
+  Range values;                          // offset and length of each: hues, states, traits …
+  Range unless;                          // … and of names and traits that take it away
+  std::uint16_t least, most;             // tenths of a millimetre, or of a year
+  std::uint8_t cue;                      // AgeCue
+  std::uint8_t wine;                     // bit by WineColour; 0: any
+  std::uint8_t points_to;                // 0 younger, 1 older
+  std::uint8_t weight;                   // 0: it counts for nothing
+  std::uint8_t supports;                 // it gives no stage alone
+  std::uint8_t low, high;                // steps of depth or tannin; 0: none
+  std::uint8_t unless_sweet;
 };
 struct NameRecord { StringRef name; std::uint8_t kind, colour, style, reserved; };
 
@@ -248,7 +271,8 @@ struct Spelling {
   X(PhraseRecord, phrases) X(LevelRecord, levels) X(AnchorRecord, anchors)                \
   X(ModifierRecord, modifiers) X(TraitRecord, traits) X(HueRecord, hues)                  \
   X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
-  X(NameRecord, names) X(CueRecord, cues) X(KnownRecord, knowns)                          \
+  X(EvidenceRecord, evidence) X(NameRecord, names) X(CueRecord, cues)                     \
+  X(KnownRecord, knowns)                                                                  \
   X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)                              \
   X(UnitRecord, units) X(BandRecord, bands) X(NumberRecord, numbers)                      \
   X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)                         \

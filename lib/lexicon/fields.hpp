@@ -60,8 +60,17 @@ void visit(FaultRecord& r, Visitor& v) {
 }
 template <class Visitor>
 void visit(SuspicionRecord& r, Visitor& v) {
+  v.text(r.remark);
   v.list(r.any, Refers::descriptors), v.list(r.with, Refers::descriptors);
-  v.value(r.fault, fault_count), v.bits(r.has_companions, 1);
+  v.list(r.traits, Refers::traits), v.list(r.names, Refers::strings);
+  v.value(r.fault, fault_count), v.bits(r.has_companions, 1), v.bits(r.is_allowance, 1);
+}
+template <class Visitor>
+void visit(EvidenceRecord& r, Visitor& v) {
+  v.text(r.id), v.text(r.because);
+  v.list(r.values, Refers::strings), v.list(r.unless, Refers::strings);
+  v.value(r.cue, age_cue_count), v.bits(r.wine, 4), v.bits(r.points_to, 1);
+  v.value(r.weight, 10), v.bits(r.supports, 1), v.bits(r.unless_sweet, 1), v.value(r.low, 6), v.value(r.high, 6);
 }
 template <class Visitor>
 void visit(NameRecord& r, Visitor& v) {
@@ -126,7 +135,8 @@ void visit(AffixRecord& r, Visitor& v) {
 // The tables whose records `visit` knows.
 #define RACKING_LEXICON_RECORDS(X)                                                        \
   X(descriptors) X(compounds) X(phrases) X(levels) X(anchors) X(modifiers) X(traits)      \
-  X(hues) X(sights) X(faults) X(suspicions) X(names) X(cues) X(knowns) X(sense_rules)     \
-  X(measures) X(units) X(bands) X(numbers) X(inflections) X(exceptions) X(affixes)
+  X(hues) X(sights) X(faults) X(suspicions) X(evidence) X(names) X(cues) X(knowns)        \
+  X(sense_rules) X(measures) X(units) X(bands) X(numbers) X(inflections) X(exceptions)    \
+  X(affixes)
 
 }  // namespace racking::lexicon

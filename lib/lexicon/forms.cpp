@@ -15,7 +15,7 @@ bool is_claiming(const Claim& claim) { return (claiming_kinds & kind_bit(claim.s
 // The kind of sense that an entry's forms have; hints and companions are seen to apart.
 std::optional<SenseKind> sense_kind(const Entry& entry) {
   if (entry.kind == "family") return SenseKind::descriptor;
-  if (entry.kind == "suspicion") return SenseKind::companion;
+  if (entry.kind == "suspicion" || entry.kind == "allowance") return SenseKind::companion;
   const int at = position(ClosedList::sense_kind, entry.kind);
   if (at < 0) return std::nullopt;
   return static_cast<SenseKind>(at);

@@ -1,8 +1,10 @@
 // Builds the records of every kind but descriptors.
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "lexicon/builder.hpp"
+#include "lexicon/suggest.hpp"
 
 namespace racking::lexicon {
 namespace {
@@ -58,6 +60,13 @@ void Builder::fill_records() {
     const std::uint32_t index = fill_record(source_.entries[i]);
     if (index != none) index_of_entry_[i] = index;
   }
+  // These speak of traits and names, wherever they stand.
+  for (std::size_t i = 0; i < source_.entries.size(); ++i) {
+    const Entry& entry = source_.entries[i];
+    if (entry.kind == "evidence") add_evidence(entry);
+    if (entry.kind == "allowance" && index_of_entry_[i] != none)
+      fill_allowance(entry, tables_.suspicions[index_of_entry_[i]]);
+  }
   tables_.sense_rules.insert(tables_.sense_rules.end(), below.begin(), below.end());
 }
 
@@ -76,7 +85,7 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
   if (kind == "level") return add_level(entry);
   if (kind == "sight") return add_sight(entry);
   if (kind == "fault") return add_fault(entry);
-  if (kind == "suspicion") return add_suspicion(entry);
+  if (kind == "suspicion" || kind == "allowance") return add_suspicion(entry);
   if (kind == "name") return add_name(entry);
   if (kind == "cue") return add_cue(entry);
   if (kind == "measure") add_measure(entry);
@@ -197,9 +206,112 @@ std::uint32_t Builder::add_suspicion(const Entry& entry) {
   record.with = pool_.list(resolve(list(entry, "with"), descriptor_ids_, "descriptor"));
   record.fault = member(entry, "fault", ClosedList::fault);
   record.has_companions = !entry.forms.empty();
+  record.is_allowance = entry.kind == "allowance";
+  if (record.fault == unset) return none;
+  if (const Text* remark = text(entry, "remark")) record.remark = pool_.text(remark->value);
   if (list(entry, "any").empty() && entry.places.contains("any"))
     report(place_of(entry, "any"), "'any' names no descriptor", "name one or more");
   return append(tables_.suspicions, record);
+}
+
+// Names, and traits if they may stand for a style too.
+Range Builder::names_of(const Texts& names, bool or_traits) {
+  std::vector<std::uint32_t> refs;
+  for (const Text& name : names) {
+    const bool known = (or_traits && trait_ids_.contains(name.value)) || std::any_of(name_ids_.begin(), name_ids_.end(), [&](const auto& one) {
+      return one.first.back() == name.value;
+    });
+    if (!known)
+      report(name.place, "unknown name '" + name.value + "'",
+             "write it as the 'name' of its [[name]] has it");
+    const StringRef ref = pool_.text(name.value);
+    refs.insert(refs.end(), {ref.offset, ref.length});
+  }
+  return pool_.list(refs);
+}
+
+void Builder::fill_allowance(const Entry& entry, SuspicionRecord& record) {
+  record.traits = pool_.list(resolve(list(entry, "traits"), trait_ids_, "trait"));
+  record.names = names_of(list(entry, "names"), false);
+  if (entry.forms.empty() && record.traits.count == 0 && record.names.count == 0)
+    report(entry.place, "the allowance says nothing", "add forms, traits or names");
+}
+
+void Builder::check_evidence_value(const Text& value, AgeCue cue) {
+  const auto hold_to = [&](ClosedList closed, std::string_view what) {
+    if (position(closed, value.value) < 0)
+      report(value.place, "'" + value.value + "' is no " + std::string(what),
+             suggestion(value.value, members(closed), "see the closed lists"));
+  };
+  switch (cue) {
+    case AgeCue::core: case AgeCue::rim: return hold_to(ClosedList::hue, "hue");
+    case AgeCue::aroma: return hold_to(ClosedList::origin, "origin");
+    case AgeCue::fruit: return hold_to(ClosedList::state, "state");
+    case AgeCue::words:
+      resolve({value}, trait_ids_, "trait");
+      return;
+    case AgeCue::deposit: case AgeCue::rim_width: {
+      const auto kind = static_cast<std::uint8_t>(cue == AgeCue::deposit ? SightKind::deposit
+                                                                         : SightKind::rim);
+      if (std::none_of(tables_.sights.begin(), tables_.sights.end(), [&](const SightRecord& one) {
+            return one.kind == kind && pool_.view(one.value) == value.value;
+          }))
+        report(value.place, "no [[sight]] of that kind has the value '" + value.value + "'",
+               "add one, or mend the value");
+      return;
+    }
+    case AgeCue::gradation: case AgeCue::depth: case AgeCue::tannin: case AgeCue::age:
+      report(value.place, "such evidence has no values", "remove them");
+  }
+}
+
+// An id that is there already, in the lexicon below or before, is weighed anew.
+void Builder::add_evidence(const Entry& entry) {
+  EvidenceRecord record{};
+  const Text *id = text(entry, "id"), *because = text(entry, "because");
+  record.cue = member(entry, "cue", ClosedList::age_cue);
+  record.points_to = member(entry, "points_to", ClosedList::points_to);
+  if (id == nullptr || because == nullptr || record.cue == unset || record.points_to == unset) return;
+  check_id(*id);
+  record.id = pool_.text(id->value);
+  record.because = pool_.text(because->value);
+  std::vector<std::uint32_t> values;
+  for (const Text& value : list(entry, "values")) {
+    check_evidence_value(value, static_cast<AgeCue>(record.cue));
+    const StringRef ref = pool_.text(value.value);
+    values.insert(values.end(), {ref.offset, ref.length});
+  }
+  record.values = pool_.list(values);
+  record.unless = names_of(list(entry, "unless"), true);
+  const auto whole = [&](std::string_view key, double factor, double most, double otherwise) {
+    const double value = number(entry, key).value_or(otherwise) * factor;
+    if (!(value >= 0.0 && value <= most) || std::abs(value - std::round(value)) > 1e-6) {
+      report(place_of(entry, key), "'" + std::string(key) + "' is out of its range",
+             key == "weight" ? "write a whole number, 0 to 9" : "write a positive number, to a tenth");
+      return 0;
+    }
+    return static_cast<int>(std::round(value));
+  };
+  record.weight = byte(whole("weight", 1.0, 9.0, 1.0));
+  record.least = static_cast<std::uint16_t>(whole("least", 10.0, 65535.0, 0.0));
+  record.most = static_cast<std::uint16_t>(whole("most", 10.0, 65535.0, 6553.5));
+  record.wine = byte(static_cast<int>(mask(entry, "wine", ClosedList::wine_colour)));
+  record.supports = flag(entry, "supports");
+  record.unless_sweet = flag(entry, "unless_sweet");
+  if (const auto range = steps(entry, "range")) {
+    record.low = byte(range->first);
+    record.high = byte(range->second);
+  }
+  const auto [found, fresh] =
+      evidence_ids_.emplace(id->value, static_cast<std::uint32_t>(tables_.evidence.size()));
+  const auto [first, only] = declared_.emplace("evidence " + id->value, id->place);
+  if (!only)
+    report(id->place, "the evidence '" + id->value + "' is declared already, " +
+           where(first->second), "choose another id");
+  if (fresh)
+    tables_.evidence.push_back(record);
+  else
+    tables_.evidence[found->second] = record;
 }
 
 std::uint32_t Builder::add_name(const Entry& entry) {

@@ -37,6 +37,9 @@ constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or"};
 constexpr Id number_ids[] = {"count", "hundred", "part", "point", "joint", "article", "measured"};
+constexpr Id age_cue_ids[] = {"core",  "rim",   "gradation", "rim-width", "depth", "deposit",
+                              "aroma", "fruit", "tannin",    "words",     "age"};
+constexpr Id points_to_ids[] = {"younger", "older"};
 
 using enum ValueType;
 using List = ClosedList;
@@ -78,7 +81,15 @@ constexpr Key fault_keys[] = {
     {"examples", texts}};
 constexpr Key suspicion_keys[] = {
     {"fault", text, true, List::fault}, {"any", texts, true}, {"with", texts},
-    {"forms_with", fixed_forms}, {"examples", texts}};
+    {"forms_with", fixed_forms}, {"remark", text}, {"examples", texts}};
+constexpr Key allowance_keys[] = {
+    {"fault", text, true, List::fault}, {"traits", texts}, {"names", texts},
+    {"forms", fixed_forms}, {"examples", texts}};
+constexpr Key evidence_keys[] = {
+    {"id", text, true}, {"cue", text, true, List::age_cue}, {"values", texts}, {"range", steps},
+    {"least", number}, {"most", number}, {"wine", texts, false, List::wine_colour},
+    {"points_to", text, true, List::points_to}, {"weight", number}, {"supports", boolean},
+    {"unless", texts}, {"unless_sweet", boolean}, {"because", text, true}};
 constexpr Key name_keys[] = {
     {"kind", text, true, List::name_kind}, {"name", text, true}, {"forms", fixed_forms, true},
     {"colour", text, false, List::wine_colour}, {"style", text, false, List::wine_style},
@@ -128,9 +139,9 @@ constexpr Key number_keys[] = {
     {"examples", texts}};
 
 constexpr Kind all_kinds[] = {
-    {"anchor", anchor_keys},       {"band", band_keys},             {"compound", compound_keys},
-    {"cue", cue_keys},
-    {"descriptor", descriptor_keys}, {"exception", exception_keys}, {"family", family_keys},
+    {"allowance", allowance_keys}, {"anchor", anchor_keys},         {"band", band_keys},
+    {"compound", compound_keys},   {"cue", cue_keys},               {"descriptor", descriptor_keys},
+    {"evidence", evidence_keys},   {"exception", exception_keys},   {"family", family_keys},
     {"fault", fault_keys},         {"hue", hue_keys},               {"inflection", inflection_keys},
     {"known", known_keys},         {"level", level_keys},           {"measure", measure_keys},
     {"modifier", modifier_keys},   {"name", name_keys},             {"number", number_keys},
@@ -170,6 +181,8 @@ std::span<const std::string_view> members(ClosedList list) {
     case List::list: return list_ids;
     case List::band_rule: return ids<BandRule, 3>();
     case List::number_role: return number_ids;
+    case List::age_cue: return age_cue_ids;
+    case List::points_to: return points_to_ids;
   }
   return {};
 }
