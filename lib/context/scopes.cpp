@@ -21,6 +21,14 @@ constexpr std::uint32_t content_kinds =
     kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
     kind_bit(SenseKind::hue) | kind_bit(SenseKind::fault);
 
+// What tells of a wine, for sure.
+constexpr std::uint32_t told_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase);
+// What speaks of nothing but a wine.
+constexpr std::uint32_t wine_kinds = kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
+                                     kind_bit(SenseKind::fault);
+// How many tokens off such a thing is looked for.
+constexpr std::uint32_t look_around = 80;
+
 // What a cue marks as its own start; it stops other cues only.
 constexpr std::uint16_t own_marks = bits(Stop::phase) | bits(Stop::frame);
 // What a clause may open with.
@@ -35,9 +43,12 @@ class Painter {
   void paint() {
     clear();
     collect();
+    drop_uncontrasted();
     for (const CueUse& use : work_.cues) mark_own_stops(use);
     paint_headings();
     for (std::uint32_t index = 0; index < work_.cues.size(); ++index) paint_cue(index);
+    for (std::uint32_t index = 0; index < work_.cues.size(); ++index)
+      if (role(record(work_.cues[index])) == Role::around) paint_around(index);
     settle();
   }
 
@@ -71,6 +82,42 @@ class Painter {
     constexpr auto earlier = [](const CueUse& a, const CueUse& b) { return a.first < b.first; };
     if (!std::is_sorted(work_.cues.begin(), work_.cues.end(), earlier))
       std::stable_sort(work_.cues.begin(), work_.cues.end(), earlier);
+  }
+
+  // "The 2014 was plum": of another wine only where the note speaks of its own beside it.
+  void drop_uncontrasted() {
+    const auto contrasts = [&](const CueUse& use) { return record(use).contrasted == 1; };
+    if (std::none_of(work_.cues.begin(), work_.cues.end(), contrasts)) return;
+    std::uint32_t first = work_.token_count();
+    for (const Mention& mention : work_.mentions)
+      if ((mention.kinds & told_kinds) != 0) {
+        first = mention.first;
+        break;
+      }
+    std::erase_if(work_.cues, [&](const CueUse& use) {
+      return contrasts(use) && (mark(use.last) == ':' ||   // it heads a note of its own
+                                (first >= sentence_begin(use.first) && !comes_home(use.last)));
+    });
+  }
+
+  std::uint32_t sentence_begin(std::uint32_t token) const {
+    std::uint32_t steps = 0;
+    while (token > 0 && !work_.stop_at(token, 0) && ++steps < look_around) --token;
+    return token;
+  }
+
+  // Further on the note turns to its own wine, and says something of it.
+  bool comes_home(std::uint32_t from) const {
+    bool home = false;
+    const std::uint32_t end = std::min(work_.token_count(), from + look_around);
+    for (std::uint32_t t = from; t < end; ++t) {
+      if (work_.stops[t] & sentence_stop) home = false;
+      home = home || (work_.stops[t] & bits(Stop::home)) != 0;
+      if (!home) continue;
+      if (const Mention* mention = work_.mention(t); mention && (mention->kinds & told_kinds))
+        return true;
+    }
+    return false;
   }
 
   // "finishing dry" is a phrase, and "finishing" in it still says which part it is of.
@@ -161,8 +208,44 @@ class Painter {
     return false;
   }
 
+  // "Eggs from the corner shop": all between two stops, unless it speaks of the wine after all.
+  void paint_around(std::uint32_t index) {
+    const CueUse& use = work_.cues[index];
+    const std::uint16_t stops = record(use).stops;
+    std::uint32_t begin = use.first, end = use.last;
+    while (begin > 0 && use.first - begin < look_around &&
+           (begin == use.first ? !work_.stop_at(begin, stops & ~own_marks) : !work_.stop_at(begin, stops)))
+      --begin;
+    while (end < work_.token_count() && end - use.last < look_around && !work_.stop_at(end, stops)) ++end;
+    for (std::uint32_t t = begin; t < end; ++t)
+      if (speaks_of_wine(t)) return;
+    set(index, begin, end, false);
+  }
+
+  bool speaks_of_wine(std::uint32_t token) const {
+    const Mention* mention = work_.mention(token);
+    if (mention && mention->first == token && (mention->kinds & wine_kinds) != 0 &&
+        (mention->kinds & kind_bit(SenseKind::descriptor)) == 0)
+      return true;
+    const std::uint32_t reach = work_.reach[static_cast<std::size_t>(Attribute::phase)][token];
+    return reach != 0 && !is_heading_reach(reach);
+  }
+
+  // "smells of roast lamb": a cue before it says that the wine is meant.
+  bool is_tasted(const CueUse& use) const {
+    for (const Attribute attribute : {Attribute::phase, Attribute::strength}) {
+      const std::uint32_t reach =
+          work_.reach[static_cast<std::size_t>(attribute)][use.first];
+      if (reach == 0) continue;
+      if (!is_heading_reach(reach) || work_.cues[reach - 1].first >= sentence_begin(use.first))
+        return true;
+    }
+    return false;
+  }
+
   void paint_cue(std::uint32_t index) {
     const CueUse& use = work_.cues[index];
+    if (record(use).bare == 1 && is_tasted(use)) return;
     switch (role(record(use))) {
       case Role::here: set(index, use.first, use.last, true); break;
       case Role::forward: set(index, use.first, forward_end(use), true); break;
@@ -180,7 +263,7 @@ class Painter {
             set(index, use.last, forward_end(use), false);
         }
         break;
-      case Role::heading: case Role::stop: case Role::decoy: break;
+      case Role::heading: case Role::stop: case Role::decoy: case Role::around: break;
     }
   }
 

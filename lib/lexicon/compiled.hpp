@@ -141,13 +141,13 @@ struct EvidenceRecord {
 };
 struct NameRecord { StringRef name; std::uint8_t kind, colour, style, reserved; };
 
-enum class Role : std::uint8_t { forward, backward, both, stop, decoy, heading, here };
+enum class Role : std::uint8_t { forward, backward, both, stop, decoy, heading, here, around };
 // What ends a cue's scope, beside the sentence, which always does (headings' last
 // until the next heading).
 enum class Stop : std::uint16_t {
   line = 1, clause = 2, comma = 4, contrast = 8, verb = 16, conjunction = 32, phase = 64,
   frame = 128, negation = 256, preposition = 512, determiner = 1024,
-  copula = 2048, place = 4096
+  copula = 2048, place = 4096, home = 8192, turn = 16384
 };
 struct CueRecord {
   StringRef id;
@@ -159,6 +159,9 @@ struct CueRecord {
   std::uint8_t limit;                    // most word tokens in scope; 0: no limit
   std::uint8_t stance, when, frame, phase, texture, list;  // unset, or the value; list 1: see below
   std::uint8_t strength_low, strength_high;                // 0: none
+  std::uint8_t contrasted;               // 1: acts only where this wine is told apart from it
+  std::uint8_t bare;                     // 1: acts only where no cue of phase or strength reaches it
+  std::array<std::uint8_t, 2> reserved;
 };
 // `list`: the scope crosses a comma only if the list goes on to an "or" or "nor".
 

@@ -352,6 +352,8 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
   record.stops = static_cast<std::uint16_t>(mask(entry, "stops", ClosedList::stop));
   record.is_stop = static_cast<std::uint16_t>(mask(entry, "is", ClosedList::stop));
   record.list = text(entry, "list") == nullptr ? unset : std::uint8_t{1};
+  record.contrasted = byte(flag(entry, "contrasted"));
+  record.bare = byte(flag(entry, "bare"));
   if (const auto limit = number(entry, "limit")) {
     if (*limit < 1 || *limit > 250 || *limit != static_cast<double>(static_cast<int>(*limit)))
       report(place_of(entry, "limit"), "'limit' must be a whole number of words, 1 to 250",

@@ -26,9 +26,11 @@ std::span<const Id> ids() {
 constexpr Id depth_ids[] = {"watery", "pale", "mid-depth", "deep", "opaque"};
 constexpr Id clarity_ids[] = {"brilliant", "clear", "hazy", "cloudy"};
 constexpr Id shift_ids[] = {"up", "down", "high", "low"};
-constexpr Id role_ids[] = {"forward", "backward", "both", "stop", "decoy", "heading", "here"};
+constexpr Id role_ids[] = {"forward", "backward", "both", "stop", "decoy", "heading", "here",
+                            "around"};
 constexpr Id stop_ids[] = {"line",  "clause", "comma",    "contrast", "verb", "conjunction",
-                           "phase", "frame",  "negation", "preposition", "determiner", "copula", "place"};
+                           "phase", "frame",  "negation", "preposition", "determiner", "copula", "place",
+                           "home",  "turn"};
 constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier",  "trait", "hue",
                             "sight",      "fault",  "hint",  "companion", "name",   "cue",   "known",
                             "none"};
@@ -99,7 +101,8 @@ constexpr Key known_keys[] = {{"class", text, true, List::known_class},
 constexpr Key cue_keys[] = {
     {"id", text, true}, {"role", text, true, List::role}, {"sets", sets},
     {"forms", fixed_forms, true}, {"stops", texts, false, List::stop}, {"limit", number},
-    {"list", text, false, List::list}, {"is", texts, false, List::stop}, {"because", text},
+    {"list", text, false, List::list}, {"contrasted", boolean}, {"bare", boolean},
+    {"is", texts, false, List::stop}, {"because", text},
     {"examples", texts}};
 constexpr Key cue_set_keys[] = {
     {"stance", text, false, List::stance}, {"when", text, false, List::when},

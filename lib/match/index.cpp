@@ -46,6 +46,8 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
   nodes_[0] = {};   // the root is the node of words that begin no form
   lay_out_edges();
   lay_out_words();
+  if (const lexicon::WordId id = lexicon.word(year_form); id != 0) year_ = known(id);
+  if (const lexicon::WordId id = lexicon.word(number_form); id != 0) number_ = known(id);
 }
 
 void MatchIndex::lay_out_nodes() {

@@ -55,6 +55,11 @@ class MatchIndex {
   }
   static constexpr std::size_t longest_short_key = 15;
 
+  // What stands for any year in a form, and for any other number.
+  static constexpr std::string_view year_form = "yyyy", number_form = "nnn";
+  KnownWord year() const noexcept { return year_; }
+  KnownWord number() const noexcept { return number_; }
+
   // The word of an id, not 0.
   KnownWord known(lexicon::WordId id) const noexcept {
     const lexicon::NodeId root = roots_[id];
@@ -138,6 +143,7 @@ class MatchIndex {
   std::vector<Edge> edges_;              // open-addressed by pair
   std::size_t edge_mask_ = 0;
   std::vector<std::uint64_t> pairs_;
+  KnownWord year_, number_;
 };
 
 inline std::uint64_t MatchIndex::fingerprint(std::string_view key) noexcept {

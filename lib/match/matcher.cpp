@@ -9,6 +9,13 @@ using text::TokenKind;
 
 namespace {
 
+// What stands for a number in a form, a year apart.
+KnownWord any_number(std::string_view key, const MatchIndex& index) {
+  const bool year = key.size() == 4 && (key.starts_with("19") || key.starts_with("20")) &&
+                    key[2] >= '0' && key[2] <= '9' && key[3] >= '0' && key[3] <= '9';
+  return year ? index.year() : index.number();
+}
+
 // What the plain key gives, looked at again with the accents, or without a possessive.
 KnownWord look_again(const text::TokenizedText& text, const Token& token,
                      const MatchIndex& index, const KnownWord& word) {
@@ -47,6 +54,8 @@ bool identify(const text::TokenizedText& text, const MatchIndex& index,
     if (stranger || token.is(Token::accented)) {
       word = look_again(text, token, index, word);
       all_known = all_known && word.id != 0;
+    } else if (word.id == 0 && token.kind == TokenKind::number) {
+      word = any_number(text.key(token), index);
     }
     index.prefetch_step(last.root, word.id);
     known[t] = last = word;
