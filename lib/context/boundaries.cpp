@@ -13,6 +13,13 @@ namespace {
 constexpr std::uint16_t comma_stop = bits(Stop::comma);
 constexpr std::uint16_t clause_stop = bits(Stop::clause) | comma_stop;
 
+// "wait and see." is short and no abbreviation.
+bool is_small_word(const Workspace& work, std::uint32_t token) {
+  const std::uint32_t at = work.mention_at[token];
+  return at != 0 && work.mentions[at - 1].may_be(lexicon::SenseKind::known) &&
+         work.text.tokens[token].key_length > 2;
+}
+
 // A full stop inside a line of shorthand ("cass. cedar") ends no sentence; after a
 // short word it is most often an abbreviation ("med. body").
 std::uint16_t after_full_stop(const Workspace& work, std::uint32_t stop) {
@@ -23,7 +30,7 @@ std::uint16_t after_full_stop(const Workspace& work, std::uint32_t stop) {
   if (next.is(Token::sentence_start) || next.is(Token::line_before)) return sentence_stop;
   if (next.is(Token::capital)) return sentence_stop;
   if (stop > 0 && tokens[stop - 1].kind == TokenKind::word &&
-      tokens[stop - 1].key_length > abbreviation_length)
+      (tokens[stop - 1].key_length > abbreviation_length || is_small_word(work, stop - 1)))
     return clause_stop;
   return comma_stop;
 }

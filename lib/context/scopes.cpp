@@ -95,14 +95,16 @@ class Painter {
         break;
       }
     std::erase_if(work_.cues, [&](const CueUse& use) {
-      return contrasts(use) && (mark(use.last) == ':' ||   // it heads a note of its own
-                                (first >= sentence_begin(use.first) && !comes_home(use.last)));
+      return contrasts(use) &&
+             (mark(use.last) == ':' ||   // it heads a note of its own
+              (first >= begin_of(use.first, bits(Stop::clause)) && !comes_home(use.last)));
     });
   }
 
-  std::uint32_t sentence_begin(std::uint32_t token) const {
+  // Where what `token` stands in begins; a sentence if there are no `stops`.
+  std::uint32_t begin_of(std::uint32_t token, std::uint16_t stops = 0) const {
     std::uint32_t steps = 0;
-    while (token > 0 && !work_.stop_at(token, 0) && ++steps < look_around) --token;
+    while (token > 0 && !work_.stop_at(token, stops) && ++steps < look_around) --token;
     return token;
   }
 
@@ -237,7 +239,7 @@ class Painter {
       const std::uint32_t reach =
           work_.reach[static_cast<std::size_t>(attribute)][use.first];
       if (reach == 0) continue;
-      if (!is_heading_reach(reach) || work_.cues[reach - 1].first >= sentence_begin(use.first))
+      if (!is_heading_reach(reach) || work_.cues[reach - 1].first >= begin_of(use.first))
         return true;
     }
     return false;
@@ -285,16 +287,25 @@ class Painter {
            !work_.stop_at(use.last + 1, bits(Stop::contrast));
   }
 
+  bool is_quotation_mark(std::uint32_t token) const {
+    if (work_.text.tokens[token].kind == TokenKind::word) return false;
+    const std::string_view key = work_.text.key(work_.text.tokens[token]);
+    return key == "\"" || key == "\u201c" || key == "\u201d";
+  }
+
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
     const std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
+    bool quoted = false;   // 'the label says "peach, lime"': what is quoted is of one piece
     if (speaks_of_what_follows(use)) ++token;
     for (; token < work_.token_count(); ++token) {
+      if (is_quotation_mark(token)) quoted = !quoted;
       const bool marked = work_.text.tokens[token].kind == TokenKind::punctuation &&
                           mark(token) != ':';
       if (token > use.last || marked) {
-        const auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own_marks : stops);
+        auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own_marks : stops);
+        if (quoted) here = static_cast<std::uint16_t>(here & ~bits(Stop::comma));
         if (work_.stop_at(token, here) && !(cue.list == 1 && list_goes_on(token))) break;
       } else if (work_.stop_at(token, 0)) {
         break;
