@@ -93,12 +93,15 @@ bool is_title_case(const text::TokenizedText& text) {
 
 // What a quantity covers is no mention as well ("12 g/L dry extract" keeps "dry").
 void drop_covered(context::Workspace& work) {
-  for (const match::FoundQuantity& one : work.quantities)
+  const auto drop = [&](std::uint32_t first, std::uint32_t last) {
     std::erase_if(work.mentions, [&](const match::Mention& mention) {
-      return mention.first < one.last && one.first < mention.last &&
+      return mention.first < last && first < mention.last &&
              !mention.may_be(lexicon::SenseKind::cue) &&
              !mention.may_be(lexicon::SenseKind::anchor);
     });
+  };
+  for (const match::FoundQuantity& one : work.quantities) drop(one.first, one.last);
+  for (const match::TokenRange& one : work.decoys) drop(one.first, one.last);
 }
 
 std::string hexadecimal(std::string_view bytes) {
@@ -136,8 +139,8 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
     match::mark_respelled(work.respelled, work.mentions);
     index_mentions(work);
   }
-  machine.quantities.find(text, work.text, work.quantities);
-  if (!work.quantities.empty()) {
+  machine.quantities.find(text, work.text, work.words, work.quantities, work.decoys);
+  if (!work.quantities.empty() || !work.decoys.empty()) {
     drop_covered(work);
     index_mentions(work);
   }

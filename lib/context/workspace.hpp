@@ -56,6 +56,7 @@ struct Workspace {
   std::vector<Frame> frames;
   std::vector<StructureUse> structures;
   std::vector<match::FoundQuantity> quantities;
+  std::vector<match::TokenRange> decoys;   // figures that are no quantity
   std::vector<std::uint8_t> accounted;             // by token: some reading, name or cue rests on it
   bool title_case = false;                 // a capital letter proves nothing in this note
   Trace* trace = nullptr;                  // set only while decisions are explained

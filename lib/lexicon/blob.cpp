@@ -15,7 +15,7 @@ namespace {
                 || std::is_same_v<Type, MeasureRecord> || std::is_same_v<Type, UnitRecord>);
 RACKING_LEXICON_TABLES(X)
 #undef X
-static_assert(sizeof(MeasureRecord) == 3 * sizeof(StringRef) + 5 * sizeof(double) + 8);
+static_assert(sizeof(MeasureRecord) == 4 * sizeof(StringRef) + 5 * sizeof(double) + 8);
 static_assert(sizeof(UnitRecord) == 4 * sizeof(StringRef) + 2 * sizeof(double) + 8);
 
 class Writer {

@@ -188,6 +188,7 @@ struct SenseRuleRecord {
 
 struct MeasureRecord {
   StringRef id, pattern, unit;
+  StringRef begins;                      // the number that it begins at; empty: any
   double factor, offset;                 // value in the note × factor + offset = value in `unit`
   double out_of;                         // scores; 0: given by the pattern, or none
   double least, most;                    // values outside are no such quantity

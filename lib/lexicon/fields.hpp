@@ -100,7 +100,7 @@ void visit(SenseRuleRecord& r, Visitor& v) {
 }
 template <class Visitor>
 void visit(MeasureRecord& r, Visitor& v) {
-  v.text(r.id), v.text(r.pattern), v.text(r.unit);
+  v.text(r.id), v.text(r.pattern), v.text(r.unit), v.text(r.begins);
   v.value(r.kind, quantity_kind_count), v.optional(r.frame, frame_count), v.bits(r.decoy, 1);
 }
 template <class Visitor>

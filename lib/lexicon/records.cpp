@@ -416,6 +416,7 @@ void Builder::add_measure(const Entry& entry) {
   record.id = value("id");
   record.pattern = value("pattern");
   record.unit = value("unit");
+  record.begins = value("begins");
   record.factor = number(entry, "factor").value_or(1.0);
   record.decoy = flag(entry, "decoy");
   record.out_of = number(entry, "out_of").value_or(0.0);

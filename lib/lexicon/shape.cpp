@@ -123,6 +123,7 @@ constexpr Key measure_keys[] = {
     {"id", text, true}, {"kind", text, true, List::quantity_kind}, {"unit", text, true},
     {"pattern", text, true}, {"written", text}, {"factor", number}, {"out_of", number},
     {"least", number}, {"most", number}, {"frame", text, false, List::frame}, {"decoy", boolean},
+    {"begins", text},
     {"examples", texts}};
 constexpr Key unit_keys[] = {
     {"id", text, true}, {"kind", text, true, List::quantity_kind}, {"name", text, true},

@@ -11,6 +11,10 @@
 
 namespace racking::match {
 
+struct TokenRange {
+  std::uint32_t first = 0, last = 0;
+};
+
 struct FoundQuantity {
   std::uint32_t first = 0, last = 0;   // tokens
   Quantity quantity;
@@ -25,9 +29,12 @@ class QuantityFinder {
   QuantityFinder(QuantityFinder&&) noexcept;
   ~QuantityFinder();
 
-  // Quantities in text order, without overlap. Runs only where a digit stands.
+  // Quantities in text order, without overlap, but for two of the same words. Patterns are tried
+  // only where a figure stands, or a number in words before a word of measure; `words` are those
+  // of the tokens. `decoys`: figures that look like a measure and are none.
   void find(std::string_view text, const text::TokenizedText& tokens,
-            std::vector<FoundQuantity>& found) const;
+            const std::vector<lexicon::WordId>& words, std::vector<FoundQuantity>& found,
+            std::vector<TokenRange>& decoys) const;
 
  private:
   struct Patterns;

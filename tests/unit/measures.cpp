@@ -40,12 +40,124 @@ std::string problem_of(const std::string& toml) {
   return {};
 }
 
+// "alcohol 13.5 % vol", "time in wood 10–12 months": the quantities of a note, in order.
+std::string figures(const std::string& text) {
+  std::string out;
+  const auto number = [](double value) {
+    std::string digits = std::to_string(value);
+    digits.erase(digits.find_last_not_of('0') + 1);
+    if (digits.back() == '.') digits.pop_back();
+    return digits;
+  };
+  const Note note = reader().read(text);
+  for (const Quantity& one : note.quantities()) {
+    if (!out.empty()) out += "; ";
+    out += std::string(name_of(one.kind)) + ' ';
+    out += one.value ? number(*one.value) : number(*one.low) + "–" + number(*one.high);
+    if (one.out_of) out += '/' + number(*one.out_of);
+    if (!one.unit.empty()) (out += ' ') += one.unit;
+  }
+  return out;
+}
+
+struct Figures { const char* text; const char* quantities; };
+
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double no_number = std::numeric_limits<double>::quiet_NaN();
 
 }  // namespace
 
 BOOST_AUTO_TEST_SUITE(measures)
+
+// Whatever the note's unit, the quantity's own; a converted figure is no finer than was written.
+BOOST_AUTO_TEST_CASE(units_are_read_into_the_quantitys_own) {
+  const Figures all[] = {
+      {"TA 6.2 g/L.", "total acidity 6.2 g/L"},
+      {"TA 0.62 g/100 mL.", "total acidity 6.2 g/L"},
+      {"TA 4.05 g/L as sulphuric.", "total acidity 6.2 g/L"},
+      {"Total acidity 83 meq/L.", "total acidity 6.23 g/L"},
+      {"VA 0.5 g/L as acetic acid.", "volatile acidity 0.5 g/L"},
+      {"VA 10 meq/L.", "volatile acidity 0.601 g/L"},
+      {"VA 0.50 g/L as sulfuric.", "volatile acidity 0.612 g/L"},
+      {"VA 450 mg/L.", "volatile acidity 0.45 g/L"},
+      {"RS 1.2 g/100 mL.", "sugar 12 g/L"},
+      {"90 proof.", "alcohol 45 % vol"},
+      {"70 UK proof.", "alcohol 40 % vol"},
+      {"600 kPa.", "pressure 6 bar"},
+      {"5 atm.", "pressure 5.07 bar"},
+      {"80 psi.", "pressure 5.52 bar"},
+      {"8 caudalies.", "persistence 8 s"},
+      {"0.5 cm.", "rim width 5 mm"},
+      {"A rim of half an inch.", "rim width 12.7 mm"},
+      {"Serve at 55 °F.", "temperature 12.8 °C"},
+      {"Serve at 50-59 °F.", "temperature 10–15 °C"},
+      {"18 months old.", "age 1.5 years"},
+      {"2 years in oak.", "time in wood 24 months"},
+      {"A420 2.31, A520 3.40, A620 0.80.", "colour density 6.51; colour shade 0.679"},
+      {"Abs 420 nm: 0.30; 520 nm: 0.50; 620 nm: 0.10", "colour density 0.9; colour shade 0.6"},
+      {"A420 0.30, A520 0.50.", "colour shade 0.6"},
+      {"A420 0.30, A520 0, A620 0.10.", "colour density 0.4"},
+  };
+  for (const Figures& one : all) BOOST_TEST_CONTEXT(one.text) BOOST_TEST(figures(one.text) == std::string(one.quantities));
+}
+
+BOOST_AUTO_TEST_CASE(numbers_in_words) {
+  const Figures all[] = {
+      {"Thirteen and a half per cent.", "alcohol 13.5 % vol"},
+      {"thirteen and a half percent alcohol", "alcohol 13.5 % vol"},
+      {"Fourteen point two five per cent.", "alcohol 14.25 % vol"},
+      {"13½%.", "alcohol 13.5 % vol"},
+      {"13 and a half per cent.", "alcohol 13.5 % vol"},
+      {"ten years old", "age 10 years"},
+      {"A twenty-five-year-old.", "age 25 years"},
+      {"a hundred and ten years old", "age 110 years"},
+      {"Half a dozen years old.", "age 6 years"},
+      {"Five or six years old.", "age 5–6 years"},
+      {"Twelve months in oak.", "time in wood 12 months"},
+      {"TWELVE MONTHS IN OAK.", "time in wood 12 months"},
+      {"Ten to twelve months in new French oak.", "time in wood 10–12 months"},
+      {"Two and a half years in cask.", "time in wood 30 months"},
+      {"A year in barrel.", "time in wood 12 months"},
+      {"In oak for eighteen months.", "time in wood 18 months"},
+      {"Half an inch of rim.", "rim width 12.7 mm"},
+      {"Three millimetres.", "rim width 3 mm"},
+      {"Twenty seconds.", "persistence 20 s"},
+      {"Four out of five.", "score 4/5"},
+      {"A hundred and twenty grams of sugar.", "sugar 120 g/L"},
+      {"Three quarters of an inch.", ""},
+  };
+  for (const Figures& one : all) BOOST_TEST_CONTEXT(one.text) BOOST_TEST(figures(one.text) == std::string(one.quantities));
+}
+
+// What counts, orders or tells the time measures no wine; nor do must, vines, steel and lees.
+BOOST_AUTO_TEST_CASE(numbers_that_measure_nothing) {
+  for (const char* text :
+       {"One of the best.", "Two of us.", "This one, and that one.", "A second glass.", "A third of it new.",
+        "Half a dozen left.", "Half an hour.", "In ten years: fig.", "Drink within six months.",
+        "Drink within 6 months.", "Give it five years.", "The next six years.", "Last year.", "A year or two.",
+        "Sixty-year-old vines.", "60-year-old vines.", "Vines of forty years.", "Three years on its lees.",
+        "24 months on lees.", "Twelve months in steel.", "Ten months in bottle.", "Must 95 °Oe.",
+        "Picked at 24 Brix.", "Brix 24.", "230 g/L sugar at harvest.", "Must of 230 g/L.", "95 Oechsle.",
+        "Potential alcohol 14%.", "100% sure.", "A hundred per cent certain.", "Half an inch of dust.",
+        "Ten. Years old and tired.", "and a half", "A", "an", "hundred"})
+    BOOST_TEST_CONTEXT(text) BOOST_TEST(figures(text) == "");
+  // The words about them are read as ever.
+  const Note note = reader().read("Must of 230 g/L sugar, 12 months in steel; plum.");
+  BOOST_TEST(note.quantities().empty());
+  BOOST_TEST(note.aromas().size() == 1u);
+}
+
+// Company that a pattern asks for stands outside its span, and is read for itself.
+BOOST_AUTO_TEST_CASE(the_span_is_the_measure_alone) {
+  const Note note = reader().read("Eighteen months in new oak; cassis.");
+  BOOST_REQUIRE(note.quantities().size() == 1u);
+  BOOST_TEST(note.text(note.quantities()[0].span) == "Eighteen months");
+  BOOST_TEST((note.quantities()[0].frame == Frame::making));
+  BOOST_REQUIRE(note.aside_aromas().size() == 1u);
+  BOOST_TEST(note.text(note.aside_aromas()[0].span) == "new oak");
+  const Note label = reader().read("RS 16 g/L. Plum.");
+  BOOST_TEST(label.text(label.quantities()[0].span) == "RS 16 g/L");
+}
 
 BOOST_AUTO_TEST_CASE(a_term_that_the_sugar_contradicts) {
   const Note note = reader().read("Says brut on the neck. Apple, crisp. RS 16 g/L.");
