@@ -14,7 +14,7 @@ matplotlib.use("Agg")
 def documented():
     """(name, docstring) of the public names and of their public members."""
     yield "racking", racking.__doc__
-    for module in (racking.records, racking.vocabulary, racking.errors):
+    for module in (racking.records, racking.measures, racking.vocabulary, racking.errors):
         yield module.__name__, module.__doc__
     names = [(name, getattr(racking, name)) for name in racking.__all__]
     names += [(f"plots.{name}", getattr(plots, name)) for name in plots.__all__]

@@ -119,7 +119,7 @@ class Vocabulary(unittest.TestCase):
         import re
         from _load import SOURCE
         headers = "".join((SOURCE / "include/racking" / name).read_text() for name in (
-            "error.hpp", "hierarchy.hpp", "lexicon.hpp", "note.hpp", "reader.hpp", "span.hpp",
+            "error.hpp", "hierarchy.hpp", "lexicon.hpp", "measures.hpp", "note.hpp", "reader.hpp", "span.hpp",
             "version.hpp", "vocabulary.hpp"))
         names = set(re.findall(r"^(?:enum class|struct|class)(?: RACKING_EXPORT)? (\w+)\b[^;{]*{",
                                headers, re.M))

@@ -18,21 +18,26 @@ an off bottle can be unpleasant, so ask for another. Local rules and licensed pr
 """
 from . import accessor as _accessor
 from ._racking import (
-    Descriptor, Lexicon, Note, Overlay, check_examples, step_label, version, wu_palmer,
+    Descriptor, Lexicon, Note, Overlay, bands, broken_limits, check_examples, check_sweetness_term,
+    colour_indices, convert, rescale_score, size_classes, step_label, sweetness_terms, units, version,
+    wu_palmer,
 )
 from .errors import *
+from .measures import *
 from .notes import Notes
 from .reader import Reader
 from .records import *
 from .vocabulary import *
-from . import errors as _errors, records as _records, vocabulary as _vocabulary
+from . import errors as _errors, measures as _measures, records as _records, vocabulary as _vocabulary
 
 __version__ = version()
 __all__ = [
-    "Descriptor", "Lexicon", "Note", "Notes", "Overlay", "Reader", "check_examples", "step_label",
-    "version", "wu_palmer",
+    "Descriptor", "Lexicon", "Note", "Notes", "Overlay", "Reader", "bands", "broken_limits",
+    "check_examples", "check_sweetness_term", "colour_indices", "convert", "rescale_score",
+    "size_classes", "step_label", "sweetness_terms", "units", "version", "wu_palmer",
 ]
 __all__ += _errors.__all__
+__all__ += _measures.__all__
 __all__ += _records.__all__
 __all__ += _vocabulary.__all__
 

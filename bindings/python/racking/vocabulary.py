@@ -15,9 +15,9 @@ import enum
 from typing import Optional, Type, TypeVar
 
 __all__ = [
-    "Dimension", "ErrorCode", "Fault", "Frame", "Hue", "NameKind", "Offsets", "Origin", "Phase",
+    "BandRule", "Dimension", "ErrorCode", "Fault", "Frame", "Hue", "NameKind", "Offsets", "Origin", "Phase",
     "PointsTo", "QuantityKind", "SightKind", "SightPart", "Stage", "Stance", "State",
-    "Verdict", "When", "WineColour", "WineStyle", "name_of", "parse",
+    "TermCheck", "Verdict", "When", "WineColour", "WineStyle", "name_of", "parse",
 ]
 
 
@@ -250,6 +250,23 @@ class SightPart(enum.StrEnum):
     deposit = "deposit"
     bubbles = "bubbles"
     tears = "tears"
+
+
+class BandRule(enum.StrEnum):
+    """What a band of a measure is: a legal term, a legal limit, or a class of size."""
+
+    term = "term"
+    limit = "limit"
+    size = "size"
+
+
+class TermCheck(enum.StrEnum):
+    """How a stated term of sweetness goes with the sugar."""
+
+    fits = "fits"
+    within_tolerance = "within tolerance"
+    contradicts = "contradicts"
+    not_covered = "not covered"
 
 
 class PointsTo(enum.StrEnum):

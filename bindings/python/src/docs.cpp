@@ -35,6 +35,82 @@ ancestors of both.
 >>> wu_palmer("cherry", "plum", above.get)
 0.5
 )"},
+    {"units", R"doc(units(lexicon: Lexicon, kind: QuantityKind | str) -> tuple[Unit, ...]
+
+The units of a quantity, its own first.
+
+>>> [unit.name for unit in units(Lexicon.house(), "rim width")]
+['mm', 'cm', 'in']
+)doc"},
+    {"convert", R"doc(convert(lexicon, kind, value, from_unit, to_unit) -> float | None
+
+Between two units of one quantity; None if either is none of its units ("" is the quantity's own).
+A pH is never an acidity, and the sugar of must none of a wine's. Raises BadArgument or WrongType.
+
+>>> convert(Lexicon.house(), "temperature", 50, "°F", "°C")
+10.0
+>>> convert(Lexicon.house(), "pH", 3.2, "pH", "g/L") is None
+True
+)doc"},
+    {"bands", R"doc(bands(lexicon: Lexicon, kind: QuantityKind | str) -> tuple[Band, ...]
+
+The bands of a quantity, in the order of the data.
+
+>>> bands(Lexicon.house(), "sugar")[2].terms
+('brut', 'herb', 'bruto')
+)doc"},
+    {"sweetness_terms", R"doc(sweetness_terms(lexicon: Lexicon, sweetness: Sweetness) -> tuple[SweetnessTerm, ...]
+
+The legal sweetness terms that fit, driest first, by Regulation (EU) 2019/33, Annex III, without
+its tolerance. Several may. Empty for liqueur and semi-sparkling wines, which go by national law.
+No legal advice. Raises BadArgument or WrongType.
+
+>>> house = Lexicon.house()
+>>> [term.band.name for term in sweetness_terms(house, Sweetness(17.0, "sparkling"))]
+['extra dry', 'dry']
+)doc"},
+    {"check_sweetness_term", R"doc(check_sweetness_term(lexicon: Lexicon, sweetness: Sweetness, term: str) -> TermCheck
+
+How a stated term, in any language of the data, goes with the sugar. What is not known is taken as
+the term would have it. Raises BadArgument or WrongType.
+
+>>> check_sweetness_term(Lexicon.house(), Sweetness(16.0, "sparkling"), "Brut").value
+'contradicts'
+)doc"},
+    {"broken_limits", R"doc(broken_limits(lexicon, kind, value, colour=None, style=None) -> tuple[Band, ...]
+
+The limits that a value, in the quantity's own unit, is outside of, all authorities together. Where
+colour or style is None, limits that differ by it count only if the value breaks them all. No legal
+advice. Raises BadArgument or WrongType.
+
+>>> [band.id for band in broken_limits(Lexicon.house(), "volatile acidity", 1.3, "red")]
+['eu.volatile-acidity.red']
+)doc"},
+    {"size_classes", R"doc(size_classes(lexicon: Lexicon, kind: QuantityKind | str, value: float) -> tuple[Band, ...]
+
+The classes of size that a value, in the quantity's own unit, falls into. Raises BadArgument or
+WrongType.
+
+>>> [band.name for band in size_classes(Lexicon.house(), "pressure", 3.2)]
+['sparkling']
+)doc"},
+    {"rescale_score", R"doc(rescale_score(score: float, mapping: Iterable[tuple[float, float]]) -> float
+
+A score on another scale, by your own mapping: straight lines between its points. Racking has no
+mapping of its own. Raises BadArgument for fewer than two points, points that do not rise, and a
+score outside them.
+
+>>> rescale_score(17, [(10, 60), (15, 85), (20, 100)])
+91.0
+)doc"},
+    {"colour_indices", R"doc(colour_indices(a420, a520, a620, path_cm=1.0) -> ColourIndices
+
+Density and shade of a red or rosé from three absorbances (OIV-MA-AS2-07B), reduced to 1 cm. They
+never give CIELAB. Raises BadArgument or WrongType.
+
+>>> colour_indices(0.25, 0.5, 0.25).density
+1.0
+)doc"},
     {"check_examples", R"(check_examples(folder: str | os.PathLike, reader: Reader) -> list[Problem]
 
 Reads every example of a lexicon folder and returns what does not read as it is marked, each

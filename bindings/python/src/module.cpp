@@ -8,6 +8,7 @@ PYBIND11_MODULE(_racking, module) {
   racking_python::bind_errors(module);
   racking_python::bind_vocabulary(module);
   racking_python::bind_lexicon(module);
+  racking_python::bind_measures(module);
   racking_python::bind_note(module);
   racking_python::bind_reader(module);
   racking_python::bind_batch(module);

@@ -85,6 +85,7 @@ py::object descriptor_object(const LexiconPointer&, racking::Descriptor);
 
 void bind_errors(py::module_&);
 void bind_lexicon(py::module_&);
+void bind_measures(py::module_&);
 void bind_note(py::module_&);
 void bind_reader(py::module_&);
 void bind_batch(py::module_&);

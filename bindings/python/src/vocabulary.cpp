@@ -44,6 +44,8 @@ py::dict closed_lists() {
   out["Verdict"] = ids<racking::Verdict>(3);
   out["Stage"] = ids<racking::Stage>(3);
   out["SightKind"] = ids<racking::SightKind>(7);
+  out["BandRule"] = ids<racking::BandRule>(3);
+  out["TermCheck"] = ids<racking::TermCheck>(4);
   return out;
 }
 
