@@ -321,9 +321,10 @@ void try_pattern(const Pattern& pattern, const lexicon::CompiledLexicon& lexicon
   const bool same = width == best.width;
   // The span is what is left without the company; a blank beside it is neither's.
   std::uint32_t begin = at, stop = end;
-  if (pattern.lead != 0 && groups[pattern.lead].data() == groups[0].data())
-    begin += static_cast<std::uint32_t>(groups[pattern.lead].size());
-  if (pattern.rest != 0 && !groups[pattern.rest].empty()) stop = offset(groups[pattern.rest].data());
+  const re2::StringPiece* group = groups.data();
+  if (pattern.lead != 0 && group[pattern.lead].data() == group[0].data())
+    begin += static_cast<std::uint32_t>(group[pattern.lead].size());
+  if (pattern.rest != 0 && !group[pattern.rest].empty()) stop = offset(group[pattern.rest].data());
   while (begin < stop && window.text[begin] == ' ') ++begin;
   while (stop > begin && (window.text[stop - 1] == ' ' || window.text[stop - 1] == '-')) --stop;
   const auto own = window.locate(begin, stop);
