@@ -82,13 +82,7 @@ void index_mentions(context::Workspace& work) {
 
 // In a note written mostly in capitals, or in title case, a capital proves nothing.
 bool is_title_case(const text::TokenizedText& text) {
-  std::size_t words = 0, capitals = 0;
-  for (const text::Token& token : text.tokens) {
-    if (token.kind != text::TokenKind::word) continue;
-    ++words;
-    capitals += token.is(text::Token::capital) ? 1u : 0u;
-  }
-  return words >= 4 && capitals * 10 > words * 8;
+  return text.word_count >= 4 && text.capital_count * 10 > text.word_count * 8;
 }
 
 // What a quantity covers is no mention as well ("12 g/L dry extract" keeps "dry").
@@ -131,8 +125,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   work.title_case = is_title_case(work.text);
 
   match::find_mentions(work.text, machine.index, work.known, work.words,
-                       work.mentions, &machine.spelling, &work.respelled);
-  index_mentions(work);
+                       work.mentions, work.mention_at, &machine.spelling, &work.respelled);
   if (match::coordinate(work.text, machine.index, work.known, work.mentions, work.mention_at))
     index_mentions(work);
   if (!work.respelled.empty()) {

@@ -1,6 +1,6 @@
 #include "context/boundaries.hpp"
 
-#include <algorithm>
+#include <array>
 
 namespace racking::context {
 
@@ -35,35 +35,38 @@ std::uint16_t after_full_stop(const Workspace& work, std::uint32_t stop) {
   return comma_stop;
 }
 
-bool is_mark(const Token& token) {
-  return token.kind == TokenKind::punctuation || token.kind == TokenKind::symbol;
+// What a mark stops right before itself, by its byte.
+constexpr std::array<std::uint16_t, 256> stops_before = [] {
+  std::array<std::uint16_t, 256> stops{};
+  for (const char comma : {',', ':'}) stops[static_cast<unsigned char>(comma)] = comma_stop;
+  for (const char clause : {';', '(', ')', '[', ']'})
+    stops[static_cast<unsigned char>(clause)] = clause_stop;
+  stops['/'] = bits(Stop::conjunction);
+  return stops;
+}();
+
+std::uint16_t stops_of(std::uint16_t flags) {
+  const unsigned line = (flags & Token::line_before) != 0 ? sentence_stop | bits(Stop::line) : 0u;
+  const unsigned sentence = (flags & Token::sentence_start) != 0 ? sentence_stop : 0u;
+  return static_cast<std::uint16_t>(line | sentence);
 }
 
 void mark_punctuation(std::string_view text, Workspace& work) {
   const auto& tokens = work.text.tokens;
   for (std::uint32_t t = 0; t < tokens.size(); ++t) {
     const Token& token = tokens[t];
-    if (token.is(Token::sentence_start)) work.stops[t] |= sentence_stop;
-    if (token.is(Token::line_before))
-      work.stops[t] = static_cast<std::uint16_t>(work.stops[t] | sentence_stop | bits(Stop::line));
-    if (!is_mark(token)) continue;
-    switch (text[token.span.begin]) {
-      case ',': work.stops[t] |= comma_stop; break;
-      case ';': case '(': case ')': case '[': case ']': work.stops[t] |= clause_stop; break;
-      case '!': case '?':
-        if (t + 1 < tokens.size()) work.stops[t + 1] |= sentence_stop;
-        break;
-      case ':': work.stops[t] |= comma_stop; break;
-      case '.':
-        if (t + 1 < tokens.size()) work.stops[t + 1] |= after_full_stop(work, t);
-        break;
-      case '/': work.stops[t] |= bits(Stop::conjunction); break;
-      default:
-        // A dash that hangs on a word ("black-, blue- and red fruit") ends no clause.
-        if (work.text.key(token) == "-")
-          work.stops[t] = static_cast<std::uint16_t>(
-              work.stops[t] | (token.is(Token::space_before) ? clause_stop : comma_stop));
-        break;
+    const char first = text[token.span.begin];
+    work.stops[t] = static_cast<std::uint16_t>(work.stops[t] | stops_of(token.flags) |
+                                               stops_before[static_cast<unsigned char>(first)]);
+    if (token.kind < TokenKind::punctuation) continue;
+    if (first == '!' || first == '?') {
+      if (t + 1 < tokens.size()) work.stops[t + 1] |= sentence_stop;
+    } else if (first == '.') {
+      if (t + 1 < tokens.size()) work.stops[t + 1] |= after_full_stop(work, t);
+    } else if (work.text.key(token) == "-") {
+      // A dash that hangs on a word ("black-, blue- and red fruit") ends no clause.
+      work.stops[t] = static_cast<std::uint16_t>(
+          work.stops[t] | (token.is(Token::space_before) ? clause_stop : comma_stop));
     }
   }
 }

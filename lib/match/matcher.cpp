@@ -103,12 +103,13 @@ NodeId walk(const MatchIndex& index, const std::vector<KnownWord>& known, std::u
 
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
                    std::vector<KnownWord>& known, std::vector<WordId>& words,
-                   std::vector<Mention>& mentions, const Spelling* spelling,
-                   std::vector<std::uint32_t>* respelled) {
+                   std::vector<Mention>& mentions, std::vector<std::uint32_t>& mention_at,
+                   const Spelling* spelling, std::vector<std::uint32_t>* respelled) {
   const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
   known.resize(count);
   words.resize(count);
+  mention_at.assign(count, 0);
   const bool all_known = identify(text, index, known, words);
   if (respelled != nullptr) respelled->clear();
   if (spelling != nullptr && !all_known) spelling->respell(text, known, words, *respelled);
@@ -125,6 +126,8 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
       mention.node = best.node;
       mention.kinds = best.kinds;
       index.prefetch_node(best.node);
+      const auto number = static_cast<std::uint32_t>(mentions.size());
+      for (std::uint32_t t = first; t < best.last; ++t) mention_at[t] = number;
     }
     first = best.last;
   }

@@ -1,6 +1,8 @@
 #include "text/tokens.hpp"
 
 #include <algorithm>
+#include <bit>
+#include <cstring>
 #include <limits>
 
 #include "text/fold_keys.hpp"
@@ -31,17 +33,23 @@ class Tokenizer {
   void run() {
     out_.tokens.clear();
     out_.ill_formed.clear();
+    out_.word_count = out_.capital_count = 0;
     out_.ascii = is_ascii(text_);
-    out_.keys.resize(size_);
+    out_.keys.assign(size_ + TokenizedText::key_padding, '\0');
     copy_ascii_lower(text_, out_.keys.data());
     while (at_ < size_) {
       switch (scan_class(text_[at_])) {
         case ScanClass::letter: ascii_word(); break;
         case ScanClass::digit: ascii_number(); break;
-        case ScanClass::blank: pending_ |= Token::space_before; ++at_; break;
-        case ScanClass::line_break: line_break(1); break;
+        case ScanClass::blank: pending_ |= Token::space_before; ++at_; continue;
+        case ScanClass::line_break: line_break(1); continue;
         case ScanClass::mark: ascii_mark(); break;
         case ScanClass::beyond: segment(); break;
+      }
+      // The blank that mostly follows is not worth another turn.
+      if (at_ < size_ && text_[at_] == ' ') {
+        pending_ |= Token::space_before;
+        ++at_;
       }
     }
     out_.keys.append(TokenizedText::key_padding, '\0');
@@ -52,8 +60,24 @@ class Tokenizer {
     return ascii_characters[static_cast<unsigned char>(text_[at])];
   }
 
+  // The end of the letters from `at_` on, eight at a time. The keys hold them made small, and
+  // zeros behind the text's end.
+  std::uint32_t letters_end() const noexcept {
+    constexpr std::uint64_t ones = 0x0101010101010101U;
+    for (std::uint32_t at = at_;; at += 8) {
+      std::uint64_t block = 0;
+      std::memcpy(&block, out_.keys.data() + at, sizeof block);
+      const std::uint64_t low = block & (ones * 0x7F);
+      const std::uint64_t from_a = low + ones * (0x80 - 'a'), beyond_z = low + ones * (0x7F - 'z');
+      const std::uint64_t letters = (from_a ^ beyond_z) & ~block & (ones * 0x80);
+      const std::uint64_t others = letters ^ (ones * 0x80);
+      if (others != 0) return at + static_cast<std::uint32_t>(std::countr_zero(others)) / 8;
+    }
+  }
+
   void ascii_word() {
-    const std::uint32_t end = ascii_word_end(text_, at_);
+    std::uint32_t end = letters_end();
+    if (end < size_ && text_[end] == '\'') end = ascii_word_end(text_, at_);
     if (!stays_ascii(text_, end)) return segment();
     add_ascii_word(end);
   }
@@ -199,6 +223,8 @@ class Tokenizer {
     token.span = {at_, end};
     token.kind = first.kind;
     token.flags = static_cast<std::uint16_t>(flags);
+    out_.word_count += first.kind == TokenKind::word ? 1U : 0U;
+    out_.capital_count += (flags & Token::capital) != 0 ? 1U : 0U;
     at_ = end;
     return token;
   }

@@ -45,13 +45,15 @@ struct TokenizedText {
   static constexpr std::size_t key_padding = 16;
   std::string keys;
   std::vector<Span> ill_formed;   // each maximal ill-formed part
+  std::uint32_t word_count = 0;      // tokens that are words
+  std::uint32_t capital_count = 0;   // … that begin with a capital
   bool ascii = true;
 
   std::string_view key(const Token& token) const noexcept {
-    return std::string_view(keys).substr(token.key_begin, token.key_length);
+    return {keys.data() + token.key_begin, token.key_length};
   }
   std::string_view exact_key(const Token& token) const noexcept {
-    return std::string_view(keys).substr(token.exact_begin, token.exact_length);
+    return {keys.data() + token.exact_begin, token.exact_length};
   }
 };
 
