@@ -124,8 +124,8 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   text::tokenize(text, work.text);
   work.title_case = is_title_case(work.text);
 
-  match::find_mentions(work.text, machine.index, work.known, work.words,
-                       work.mentions, work.mention_at, &machine.spelling, &work.respelled);
+  match::find_mentions(work.text, machine.index, work.known, work.mentions,
+                       work.mention_at, &machine.spelling, &work.respelled);
   if (match::coordinate(work.text, machine.index, work.known, work.mentions, work.mention_at))
     index_mentions(work);
   if (!work.respelled.empty()) {

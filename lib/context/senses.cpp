@@ -70,9 +70,9 @@ class Chooser {
   }
 
   bool contains(Range words, std::uint32_t token) const {
-    if (token >= work_.words.size() || work_.words[token] == 0) return false;
+    if (token >= work_.known.size() || work_.known[token].id == 0) return false;
     const auto list = lexicon_.range(words);
-    return std::find(list.begin(), list.end(), work_.words[token]) != list.end();
+    return std::find(list.begin(), list.end(), work_.known[token].id) != list.end();
   }
 
   bool right_words(const SenseRuleRecord& rule, const Mention& mention) const {

@@ -44,7 +44,6 @@ struct StructureUse {
 struct Workspace {
   text::TokenizedText text;
   std::vector<match::KnownWord> known;
-  std::vector<lexicon::WordId> words;
   std::vector<std::uint32_t> respelled;    // tokens read as another word, in order
   std::vector<match::Mention> mentions;
   std::vector<std::uint32_t> mention_at;   // by token: index + 1 of the mention over it

@@ -146,12 +146,14 @@ class MatchIndex {
   KnownWord year_, number_;
 };
 
-inline std::uint64_t MatchIndex::fingerprint(std::string_view key) noexcept {
+inline std::uint64_t MatchIndex::fingerprint(std::string_view key) noexcept {   // never 0
   const auto low = lexicon::hash::load(key.data()) & key_masks[key.size()];
   const auto high = lexicon::hash::load(key.data() + 8) & key_masks[key.size() + 16];
-  const std::uint64_t mixed = (low ^ lexicon::hash::k1) * lexicon::hash::k0 +
-                              (high ^ key.size()) * lexicon::hash::k3;
-  return lexicon::hash::mix(mixed ^ (high << 1)) | 1;   // not 0, which is a free place
+  // The halves of a 128-bit product: every bit of the key is in every bit of the hash.
+  __extension__ using Wide = unsigned __int128;
+  const Wide product = static_cast<Wide>(low ^ lexicon::hash::k0) *
+                       (high ^ lexicon::hash::k1 ^ (std::uint64_t{key.size()} << 56));
+  return (static_cast<std::uint64_t>(product) ^ static_cast<std::uint64_t>(product >> 64)) | 1;
 }
 
 inline KnownWord MatchIndex::word(std::uint64_t fingerprint) const noexcept {
@@ -160,7 +162,7 @@ inline KnownWord MatchIndex::word(std::uint64_t fingerprint) const noexcept {
     const Bucket& bucket = buckets_[at & bucket_mask_];
     std::uint64_t found = 0;
     for (std::size_t i = 0; i < bucket_size; ++i)
-      found |= bucket.fingerprint[i] == fingerprint ? bucket.word[i] : 0;
+      found |= bucket.word[i] & (0 - std::uint64_t{bucket.fingerprint[i] == fingerprint});
     if (found != 0)
       return {static_cast<lexicon::WordId>(found & id_mask),
               static_cast<lexicon::NodeId>(found >> id_bits & id_mask),

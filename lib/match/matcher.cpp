@@ -3,7 +3,6 @@
 namespace racking::match {
 
 using lexicon::NodeId;
-using lexicon::WordId;
 using text::Token;
 using text::TokenKind;
 
@@ -30,7 +29,7 @@ KnownWord look_again(const text::TokenizedText& text, const Token& token,
 
 // Finds the word of every token; true if each token that is a word is a known one.
 bool identify(const text::TokenizedText& text, const MatchIndex& index,
-              std::vector<KnownWord>& known, std::vector<WordId>& words) {
+              std::vector<KnownWord>& known) {
   // Fingerprints are made ahead of the look-ups, whose memory is on its way meanwhile.
   constexpr std::uint32_t ahead = 16;
   std::array<std::uint64_t, ahead> prints{};
@@ -59,7 +58,6 @@ bool identify(const text::TokenizedText& text, const MatchIndex& index,
     }
     index.prefetch_step(last.root, word.id);
     known[t] = last = word;
-    words[t] = word.id;
   }
   return all_known;
 }
@@ -70,15 +68,16 @@ struct Longest {
   std::uint32_t kinds;
 };
 
-// The longest form from `first`, whose own word leads to `word.root`.
+// The longest form from `first`.
 Longest longest(const text::TokenizedText& text, const MatchIndex& index,
-                const std::vector<WordId>& words, std::uint32_t first, const KnownWord& word) {
+                const std::vector<KnownWord>& known, std::uint32_t first) {
+  const KnownWord word = known[first];
   constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
   Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
   MatchIndex::Step at{word.root, word.kinds};
-  for (std::uint32_t t = first + 1; t < words.size() && (at.kinds & MatchIndex::goes_on) != 0; ++t) {
-    if (words[t] == 0 || (text.tokens[t].flags & breaks) != 0) break;
-    at = index.step(at.node, words[t]);
+  for (std::uint32_t t = first + 1; t < known.size() && (at.kinds & MatchIndex::goes_on) != 0; ++t) {
+    if (known[t].id == 0 || (text.tokens[t].flags & breaks) != 0) break;
+    at = index.step(at.node, known[t].id);
     if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
   }
   return best;
@@ -102,23 +101,22 @@ NodeId walk(const MatchIndex& index, const std::vector<KnownWord>& known, std::u
 }
 
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<KnownWord>& known, std::vector<WordId>& words,
-                   std::vector<Mention>& mentions, std::vector<std::uint32_t>& mention_at,
+                   std::vector<KnownWord>& known, std::vector<Mention>& mentions,
+                   std::vector<std::uint32_t>& mention_at,
                    const Spelling* spelling, std::vector<std::uint32_t>* respelled) {
   const auto count = static_cast<std::uint32_t>(text.tokens.size());
   mentions.clear();
   known.resize(count);
-  words.resize(count);
   mention_at.assign(count, 0);
-  const bool all_known = identify(text, index, known, words);
+  const bool all_known = identify(text, index, known);
   if (respelled != nullptr) respelled->clear();
-  if (spelling != nullptr && !all_known) spelling->respell(text, known, words, *respelled);
+  if (spelling != nullptr && !all_known) spelling->respell(text, known, *respelled);
   for (std::uint32_t first = 0; first < count;) {
     if (known[first].root == 0) {
       ++first;
       continue;
     }
-    const Longest best = longest(text, index, words, first, known[first]);
+    const Longest best = longest(text, index, known, first);
     if (best.node != 0) {
       Mention& mention = mentions.emplace_back();
       mention.first = first;

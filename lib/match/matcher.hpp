@@ -17,8 +17,7 @@ namespace racking::match {
 // as what was meant, and their tokens listed in `respelled`. `mention_at` has, by token, one
 // more than the index of the mention over it, or 0.
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
-                   std::vector<KnownWord>& known,
-                   std::vector<lexicon::WordId>& words, std::vector<Mention>& mentions,
+                   std::vector<KnownWord>& known, std::vector<Mention>& mentions,
                    std::vector<std::uint32_t>& mention_at,
                    const Spelling* spelling = nullptr,
                    std::vector<std::uint32_t>* respelled = nullptr);

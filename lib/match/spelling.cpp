@@ -114,8 +114,8 @@ Spelling::Nearest Spelling::nearest(std::string_view key) const {
 class Spelling::Note {
  public:
   Note(const Spelling& spelling, const text::TokenizedText& text,
-       const std::vector<WordId>& words)
-      : spelling_(spelling), lexicon_(spelling.index_.lexicon()), text_(text), words_(words) {}
+       const std::vector<KnownWord>& known)
+      : spelling_(spelling), lexicon_(spelling.index_.lexicon()), text_(text), known_(known) {}
 
   // A small plain word, no address or tag, or a capital word of a note in capitals.
   bool may_be_slip(std::uint32_t t) {
@@ -186,15 +186,15 @@ class Spelling::Note {
     for (std::uint32_t first = t; first > 0 && t - first < words_before;) {
       if ((text_.tokens[first].flags & breaks) != 0) break;
       --first;
-      if (words_[first] == 0) break;
+      if (known_[first].id == 0) break;
       NodeId node = 0;
       std::uint32_t at = first;
-      for (; at < t && (at == first || node != 0); ++at) node = lexicon_.step(node, words_[at]);
+      for (; at < t && (at == first || node != 0); ++at) node = lexicon_.step(node, known_[at].id);
       if (node != 0 && lexicon_.step(node, one.word) != 0) return true;
     }
-    if (t + 1 == words_.size() || (text_.tokens[t + 1].flags & breaks) != 0) return false;
+    if (t + 1 == known_.size() || (text_.tokens[t + 1].flags & breaks) != 0) return false;
     const NodeId root = lexicon_.step(0, one.word);
-    return root != 0 && words_[t + 1] != 0 && lexicon_.step(root, words_[t + 1]) != 0;
+    return root != 0 && known_[t + 1].id != 0 && lexicon_.step(root, known_[t + 1].id) != 0;
   }
 
   // One word, or words that lead to the same sense.
@@ -217,24 +217,23 @@ class Spelling::Note {
   const Spelling& spelling_;
   const CompiledLexicon& lexicon_;
   const text::TokenizedText& text_;
-  const std::vector<WordId>& words_;
+  const std::vector<KnownWord>& known_;
   std::optional<bool> in_capitals_;
 };
 
 void Spelling::respell(const text::TokenizedText& text, std::vector<KnownWord>& known,
-                       std::vector<WordId>& words, std::vector<std::uint32_t>& respelled) const {
+                       std::vector<std::uint32_t>& respelled) const {
   respelled.clear();
   if (ordinary_.empty()) return;
-  Note note(*this, text, words);
+  Note note(*this, text, known);
   int attempts = 0;
-  for (std::uint32_t t = 0; t < words.size(); ++t) {
-    if (words[t] != 0 || !note.may_be_slip(t)) continue;
+  for (std::uint32_t t = 0; t < known.size(); ++t) {
+    if (known[t].id != 0 || !note.may_be_slip(t)) continue;
     if (ordinary_.has(text.key(text.tokens[t]))) continue;
     if (attempts++ == most_attempts) return;
     const KnownWord word = note.meant(t);
     if (word.id == 0) continue;
     known[t] = word;
-    words[t] = word.id;
     respelled.push_back(t);
   }
 }

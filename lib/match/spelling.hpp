@@ -30,7 +30,7 @@ class Spelling {
   // the whole note has them. Lists the tokens so read, in order. At most 64 words a note are
   // compared, each with all lexicon words of about its length: some 20 µs.
   void respell(const text::TokenizedText& text, std::vector<KnownWord>& known,
-               std::vector<lexicon::WordId>& words, std::vector<std::uint32_t>& respelled) const;
+               std::vector<std::uint32_t>& respelled) const;
 
  private:
   class Note;

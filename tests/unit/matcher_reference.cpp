@@ -165,7 +165,6 @@ BOOST_AUTO_TEST_CASE(finds_what_trying_every_form_finds) {
   BOOST_TEST_REQUIRE(reference.forms().size() > 1000u);
   Generator generator(reference, 20261125);
   text::TokenizedText tokens;
-  std::vector<WordId> words;
   std::vector<match::Mention> mentions;
     std::vector<std::uint32_t> mention_at;
   std::size_t total = 0, of_many_words = 0;
@@ -173,7 +172,7 @@ BOOST_AUTO_TEST_CASE(finds_what_trying_every_form_finds) {
     const std::string note = generator.note();
     text::tokenize(note, tokens);
     std::vector<match::KnownWord> known;
-    match::find_mentions(tokens, index, known, words, mentions, mention_at);
+    match::find_mentions(tokens, index, known, mentions, mention_at);
     std::vector<Found> found;
     for (const match::Mention& mention : mentions)
       found.push_back({mention.first, mention.last, mention.node});
