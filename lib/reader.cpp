@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "context/boundaries.hpp"
+#include "context/lists.hpp"
 #include "context/phases.hpp"
 #include "context/readings.hpp"
 #include "context/scopes.hpp"
@@ -138,6 +139,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
     index_mentions(work);
   }
 
+  context::list_mentions(work);
   context::mark_boundaries(text, machine.index, work);
   context::paint_scopes(text, machine.index, work);
   context::decide_senses(machine.index, work);

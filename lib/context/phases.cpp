@@ -17,8 +17,8 @@ class Refiner {
   Refiner(const CompiledLexicon& lexicon, Workspace& work) : lexicon_(lexicon), work_(work) {}
 
   void refine() {
-    for (const Mention& mention : work_.mentions)
-      if (mention.is(SenseKind::hue) || mention.is(SenseKind::sight)) spread_sight(mention);
+    for (const std::uint32_t index : work_.lists.decided)
+      if (const Mention& mention = work_.mentions[index]; mention.is(SenseKind::hue) || mention.is(SenseKind::sight)) spread_sight(mention);
     open_palates();
   }
 

@@ -1,6 +1,7 @@
 #include "context/readings.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include "context/scopes.hpp"
 
@@ -37,10 +38,9 @@ class Writer {
       : lexicon_(lexicon), work_(work), note_(note) {}
 
   void write() {
-    work_.accounted.assign(work_.token_count(), 0);
     reserve();
     write_statements();
-    for (Mention& mention : work_.mentions) write_mention(mention);
+    for (const std::uint32_t index : work_.lists.decided) write_mention(work_.mentions[index]);
     for (const StructureUse& use : work_.structures) write_structure(use);
     constexpr auto earlier = [](const Trait& a, const Trait& b) {
       return a.span.begin < b.span.begin;
@@ -48,22 +48,18 @@ class Writer {
     if (!std::is_sorted(note_.traits.begin(), note_.traits.end(), earlier))
       std::stable_sort(note_.traits.begin(), note_.traits.end(), earlier);
     for (const match::FoundQuantity& use : work_.quantities) write_quantity(use);
-    account_cues();
   }
 
  private:
   // One allocation a list: the counts are known, or close to it.
   void reserve() {
-    std::size_t aromas = 0, traits = 0, looks = 0;
-    for (const Mention& mention : work_.mentions) {
-      if (!mention.decided) continue;
-      aromas += mention.kind == SenseKind::descriptor;
-      traits += mention.kind == SenseKind::trait;
-      looks += mention.kind == SenseKind::hue || mention.kind == SenseKind::sight;
-    }
-    note_.aromas.reserve(aromas);
-    note_.traits.reserve(traits);
-    note_.sight.reserve(looks);
+    std::array<std::uint32_t, lexicon::sense_kind_count> counts{};
+    for (const std::uint32_t index : work_.lists.decided)
+      ++counts[static_cast<std::size_t>(work_.mentions[index].kind)];
+    const auto count = [&](SenseKind kind) { return counts[static_cast<std::size_t>(kind)]; };
+    note_.aromas.reserve(count(SenseKind::descriptor));
+    note_.traits.reserve(count(SenseKind::trait));
+    note_.sight.reserve(count(SenseKind::hue) + count(SenseKind::sight));
     note_.readings.reserve(work_.structures.size());
     note_.quantities.reserve(work_.quantities.size());
     note_.cues.reserve(2 * work_.cues.size());
@@ -71,7 +67,7 @@ class Writer {
   }
 
   void account(std::uint32_t first, std::uint32_t last) {
-    for (std::uint32_t t = first; t < last; ++t) work_.accounted[t] = 1;
+    for (std::uint32_t t = first; t < last; ++t) work_.accounted[t] |= Workspace::accounted_for;
   }
 
   // ---- statements ----
@@ -507,13 +503,6 @@ class Writer {
     traced(Written::quantity, false, quantity.span, name_of(quantity.kind), nullptr);
     account(use.first, use.last);
     note_.quantities.push_back(std::move(quantity));
-  }
-
-  void account_cues() {
-    for (const Mention& mention : work_.mentions)
-      if (mention.kinds & (kind_bit(SenseKind::cue) | kind_bit(SenseKind::anchor) |
-                           kind_bit(SenseKind::modifier)))
-        account(mention.first, mention.last);
   }
 
   const CompiledLexicon& lexicon_;

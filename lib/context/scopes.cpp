@@ -62,14 +62,14 @@ class Painter {
   }
 
   void collect() {
-    for (const Mention& mention : work_.mentions) {
+    for (const std::uint32_t index : work_.lists.cues) {
+      const Mention& mention = work_.mentions[index];
       if (!mention.may_be(SenseKind::cue)) {
         collect_inside(mention);
         continue;
       }
-      const std::uint32_t kinds = index_.kinds(mention.node);
-      if ((kinds & match::MatchIndex::acts) == 0) continue;
-      const bool heading = (kinds & match::MatchIndex::heads) != 0 && is_heading(mention);
+      const bool heading =
+          (mention.kinds & match::MatchIndex::heads) != 0 && is_heading(mention);
       for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
         if (sense.kind != SenseKind::cue) continue;
         const Role its = role(lexicon_.cues[sense.index]);
@@ -124,10 +124,6 @@ class Painter {
 
   // "finishing dry" is a phrase, and "finishing" in it still says which part it is of.
   void collect_inside(const Mention& mention) {
-    constexpr std::uint32_t structural = kind_bit(SenseKind::phrase) | kind_bit(SenseKind::trait) |
-                                         kind_bit(SenseKind::level);
-    if ((mention.kinds & structural) == 0 || mention.last - mention.first < 2 || mention.shares())
-      return;
     for (std::uint32_t first = mention.first; first < mention.last; ++first) {
       const match::KnownWord& word = work_.known[first];
       if ((word.kinds & match::MatchIndex::acts) == 0 || is_in_compound(mention, first)) continue;

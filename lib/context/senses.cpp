@@ -29,7 +29,6 @@ class Chooser {
   }
 
   void decide(Mention& mention) const {
-    if ((mention.kinds & lexicon::claiming_kinds) == 0) return;
     const match::MatchIndex::Node& node = index_.node(mention.node);
     for (const std::uint32_t rule : lexicon_.indices.subspan(node.rules, node.rule_count)) {
       if (!holds(lexicon_.sense_rules[rule], mention)) continue;
@@ -156,7 +155,15 @@ class Chooser {
 void decide_senses(const match::MatchIndex& index, Workspace& work) {
   if (work.trace) work.trace->senses.assign(work.mentions.size(), {});
   const Chooser chooser(index, work);
-  for (Mention& mention : work.mentions) chooser.decide(mention);
+  auto& decided = work.lists.decided;
+  decided.resize(work.lists.claiming.size());
+  std::size_t count = 0;
+  for (const std::uint32_t claiming : work.lists.claiming) {
+    chooser.decide(work.mentions[claiming]);
+    decided[count] = claiming;
+    count += work.mentions[claiming].decided ? 1u : 0u;
+  }
+  decided.resize(count);
 }
 
 }  // namespace racking::context

@@ -57,10 +57,12 @@ class Attacher {
 
   void attach() {
     work_.structures.clear();
-    for (Mention& mention : work_.mentions)
-      if (!claimed_otherwise(mention))
-        if (const lexicon::Sense* anchor = anchor_sense(mention)) attach_anchor(mention, *anchor);
-    for (Mention& mention : work_.mentions) attach_alone(mention);
+    for (const std::uint32_t index : work_.lists.anchors) {
+      Mention& mention = work_.mentions[index];
+      if (claimed_otherwise(mention)) continue;
+      if (const lexicon::Sense* anchor = anchor_sense(mention)) attach_anchor(mention, *anchor);
+    }
+    for (const std::uint32_t index : work_.lists.decided) attach_alone(work_.mentions[index]);
     constexpr auto earlier = [](const StructureUse& a, const StructureUse& b) {
       return a.first < b.first;
     };
@@ -514,7 +516,7 @@ class Attacher {
   // ---- without an anchor ----
 
   void attach_alone(Mention& mention) {
-    if (!mention.decided || mention.used) return;
+    if (mention.used) return;
     if (mention.kind == SenseKind::phrase) {
       add_phrase(mention);
     } else if (is_level(&mention)) {

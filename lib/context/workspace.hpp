@@ -47,6 +47,10 @@ struct Workspace {
   std::vector<std::uint32_t> respelled;    // tokens read as another word, in order
   std::vector<match::Mention> mentions;
   std::vector<std::uint32_t> mention_at;   // by token: index + 1 of the mention over it
+  // Indices of mentions, in order: those that act as a cue or may hold one, that are or may hold
+  // an anchor, that may claim a sense, that hint at a fault; and, once decided, those with one.
+  struct Lists { std::vector<std::uint32_t> cues, anchors, claiming, hints, decided; };
+  Lists lists;
   std::vector<std::uint16_t> stops;        // by token: what stops right before it
   std::vector<CueUse> cues;
   // By attribute and token: index + 1 into `cues`; 0 where none reaches.
@@ -56,7 +60,9 @@ struct Workspace {
   std::vector<StructureUse> structures;
   std::vector<match::FoundQuantity> quantities;
   std::vector<match::TokenRange> decoys;   // figures that are no quantity
-  std::vector<std::uint8_t> accounted;             // by token: some reading, name or cue rests on it
+  // By token: whether a reading, name or cue rests on it, and whether it says nothing by itself.
+  static constexpr std::uint8_t accounted_for = 1, silent = 2;
+  std::vector<std::uint8_t> accounted;
   bool title_case = false;                 // a capital letter proves nothing in this note
   Trace* trace = nullptr;                  // set only while decisions are explained
 

@@ -42,9 +42,9 @@ class Condition {
  private:
   // Words that only suggest a fault.
   void add_hints() {
-    for (const Mention& mention : work_.mentions) {
-      if (!mention.may_be(SenseKind::hint) || work_.frames[mention.first] != Frame::tasting)
-        continue;
+    for (const std::uint32_t index : work_.lists.hints) {
+      const Mention& mention = work_.mentions[index];
+      if (work_.frames[mention.first] != Frame::tasting) continue;
       const lexicon::Sense* sense = match::sense_of(lexicon_, mention.node, SenseKind::hint);
       add(lexicon_.faults[sense->index].fault, {work_.span(mention.first, mention.last)},
           {context::Step::hint, {}, mention.first, mention.last, lexicon::none, {}, {}});

@@ -35,7 +35,8 @@ void infer_wine(const lexicon::CompiledLexicon& lexicon, const context::Workspac
       by_hue = colour_of(*sight.hue);
   for (const Sight& sight : note.sight)
     if (sight.hue && sight.stance != Stance::denied && !by_hue) by_hue = colour_of(*sight.hue);
-  for (const Mention& mention : work.mentions) {
+  for (const std::uint32_t index : work.lists.decided) {
+    const Mention& mention = work.mentions[index];
     if (!mention.is(SenseKind::name)) continue;
     const lexicon::NameRecord& name = lexicon.names[mention.index];
     if (name.colour != lexicon::unset && !by_name)
