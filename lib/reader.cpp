@@ -133,7 +133,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
     match::mark_respelled(work.respelled, work.mentions);
     index_mentions(work);
   }
-  machine.quantities.find(text, work.text, work.words, work.quantities, work.decoys);
+  machine.quantities.find(text, work.text, work.known, work.quantities, work.decoys);
   if (!work.quantities.empty() || !work.decoys.empty()) {
     drop_covered(work);
     index_mentions(work);

@@ -49,8 +49,8 @@ const NumberRecord* NumberWords::find(WordId word) const noexcept {
 class NumberWords::Parser {
  public:
   Parser(const NumberWords& numbers, const text::TokenizedText& tokens,
-         const std::vector<WordId>& words)
-      : numbers_(numbers), tokens_(tokens), words_(words) {}
+         const std::vector<KnownWord>& known)
+      : numbers_(numbers), tokens_(tokens), known_(known) {}
 
   std::optional<Number> read(std::uint32_t t) {
     at_ = t;
@@ -66,17 +66,17 @@ class NumberWords::Parser {
 
   bool measured(std::uint32_t t) const { return is(t, NumberRole::measured); }
   bool begins_number(std::uint32_t t) const {
-    return t < words_.size() &&
-           (tokens_.tokens[t].kind == TokenKind::number || numbers_.has(words_[t]));
+    return t < known_.size() &&
+           (tokens_.tokens[t].kind == TokenKind::number || numbers_.has(known_[t].id));
   }
 
  private:
   // A sentence ends a number.
   const NumberRecord* record(std::uint32_t t) const {
     constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
-    if (t >= words_.size() || words_[t] == 0) return nullptr;
+    if (t >= known_.size() || known_[t].id == 0) return nullptr;
     if (t > at_ && (tokens_.tokens[t].flags & breaks) != 0) return nullptr;
-    return numbers_.find(words_[t]);
+    return numbers_.find(known_[t].id);
   }
   NumberRole role(std::uint32_t t) const {
     const NumberRecord* found = record(t);
@@ -179,17 +179,17 @@ class NumberWords::Parser {
 
   const NumberWords& numbers_;
   const text::TokenizedText& tokens_;
-  const std::vector<WordId>& words_;
+  const std::vector<KnownWord>& known_;
   std::uint32_t at_ = 0;
   std::int64_t total_ = 0;
 };
 
 std::optional<Rewritten> NumberWords::rewrite(std::string_view text,
                                               const text::TokenizedText& tokens,
-                                              const std::vector<WordId>& words,
+                                              const std::vector<KnownWord>& known,
                                               std::uint32_t from, std::uint32_t t,
                                               std::uint32_t to) const {
-  Parser parser(*this, tokens, words);
+  Parser parser(*this, tokens, known);
   const auto first = parser.read(t);
   if (!first) return std::nullopt;
   const bool figure = tokens.tokens[t].kind == TokenKind::number;

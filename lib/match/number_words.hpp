@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "lexicon/compiled.hpp"
+#include "match/index.hpp"
 #include "text/tokens.hpp"
 
 namespace racking::match {
@@ -33,7 +34,7 @@ class NumberWords {
   // Tokens [from, to) with every number from `t` on in figures, if a number with words in it
   // begins at `t` and a word of measure follows it. Nothing else.
   std::optional<Rewritten> rewrite(std::string_view text, const text::TokenizedText& tokens,
-                                   const std::vector<lexicon::WordId>& words, std::uint32_t from,
+                                   const std::vector<KnownWord>& known, std::uint32_t from,
                                    std::uint32_t t, std::uint32_t to) const;
 
  private:

@@ -348,7 +348,7 @@ void try_pattern(const Pattern& pattern, const lexicon::CompiledLexicon& lexicon
 }  // namespace
 
 void QuantityFinder::find(std::string_view text, const text::TokenizedText& tokens,
-                          const std::vector<lexicon::WordId>& words,
+                          const std::vector<KnownWord>& known,
                           std::vector<FoundQuantity>& found,
                           std::vector<TokenRange>& decoys) const {
   found.clear();
@@ -369,11 +369,11 @@ void QuantityFinder::find(std::string_view text, const text::TokenizedText& toke
   };
   for (std::uint32_t t = 0; t < count; ++t) {
     const bool figure = tokens.tokens[t].kind == TokenKind::number;
-    if (!figure && !numbers.has(words[t])) continue;
+    if (!figure && !numbers.has(known[t].id)) continue;
     if (t < free) continue;
     Best best;
     const std::uint32_t from = std::max(free, t < words_before ? 0 : t - words_before);
-    if (const auto rewritten = numbers.rewrite(text, tokens, words, from, t, t + tokens_after)) {
+    if (const auto rewritten = numbers.rewrite(text, tokens, known, from, t, t + tokens_after)) {
       const Window window{re2::StringPiece(rewritten->text), 0, nullptr, rewritten->pieces};
       for (const int candidate : candidates(*patterns_, window.text))
         try_pattern(patterns_->all[static_cast<std::size_t>(candidate)], patterns_->lexicon, window,

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "lexicon/compiled.hpp"
+#include "match/index.hpp"
 #include "note_content.hpp"
 #include "text/tokens.hpp"
 
@@ -30,10 +31,9 @@ class QuantityFinder {
   ~QuantityFinder();
 
   // Quantities in text order, without overlap, but for two of the same words. Patterns are tried
-  // only where a figure stands, or a number in words before a word of measure; `words` are those
-  // of the tokens. `decoys`: figures that look like a measure and are none.
+  // only where a figure stands, or a number in words before a word of measure. `decoys`: figures that look like a measure and are none.
   void find(std::string_view text, const text::TokenizedText& tokens,
-            const std::vector<lexicon::WordId>& words, std::vector<FoundQuantity>& found,
+            const std::vector<KnownWord>& known, std::vector<FoundQuantity>& found,
             std::vector<TokenRange>& decoys) const;
 
  private:
