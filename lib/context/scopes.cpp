@@ -70,12 +70,16 @@ class Painter {
       }
       const bool heading =
           (mention.kinds & match::MatchIndex::heads) != 0 && is_heading(mention);
+      const bool answer = (mention.kinds & match::MatchIndex::placed) != 0 && answers(mention);
       for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node)) {
         if (sense.kind != SenseKind::cue) continue;
         const Role its = role(lexicon_.cues[sense.index]);
         if (its == Role::stop || its == Role::decoy) continue;
         // Where a word heads a section it does nothing else.
         if ((its == Role::heading) != heading) continue;
+        // What answers does nothing else.
+        const bool replies = its == Role::reply || its == Role::verdict;
+        if (replies != answer || (its == Role::subject && !has_verb(mention.last))) continue;
         work_.cues.push_back({mention.first, mention.last, sense.index, false});
       }
     }
@@ -174,6 +178,88 @@ class Painter {
     return true;
   }
 
+  // "It isn't", "I found none": where the small words before an answer begin.
+  std::uint32_t answer_begin(std::uint32_t token) const {
+    constexpr std::uint16_t small = bits(Stop::determiner) | bits(Stop::verb);
+    for (int words = 0; words < 3 && token > 0 && !work_.stop_at(token, 0); ++words) {
+      const Mention* before = work_.mention(token - 1);
+      if (!before || (work_.stops[before->first] & small) == 0 ||
+          (before->kinds & content_kinds) != 0)
+        break;
+      token = before->first;
+    }
+    return token;
+  }
+
+  bool is_stop_word(std::uint32_t token, Stop stop) const {
+    return token < work_.token_count() && (work_.stops[token] & bits(stop)) != 0;
+  }
+  // … be it inside a longer form ("is not").
+  bool is_verb(std::uint32_t token) const {
+    return (index_.node(work_.known[token].root).stops & bits(Stop::verb)) != 0;
+  }
+
+  // Whether it stands as a reply or a verdict. A verdict ends its clause, and what it speaks of
+  // stands right before it, or before a mark or a "but": "leather no", "Oak: none.", "expected
+  // oak but no". After a question all that ends a clause replies.
+  bool answers(const Mention& mention) const {
+    constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::comma) | bits(Stop::contrast);
+    if (!work_.stop_at(mention.last, ends) &&
+        work_.text.tokens[mention.last].kind == TokenKind::word)
+      return false;
+    const std::uint32_t begin = answer_begin(mention.first);
+    if (begin == 0) return false;
+    if (mark(begin - 1) == '?') return has_role(mention, Role::reply) || has_role(mention, Role::verdict);
+    return !work_.stop_at(begin, 0) && has_role(mention, Role::verdict) && is_verdict(mention, begin);
+  }
+
+  bool is_verdict(const Mention& mention, std::uint32_t begin) const {
+    const std::uint32_t before = begin - 1;
+    const char its = mark(before);
+    if (its == ':' || its == ',' || is_dash(before)) return before > 0;
+    const Mention* thing = work_.mention(before);
+    if (!thing) return false;
+    if ((work_.stops[thing->first] & bits(Stop::contrast)) != 0) return thing->first > 0;
+    // "The smoke is missing; the bramble is not": that verb leans on the one before.
+    return (thing->kinds & content_kinds) != 0 && !is_verb(mention.first);
+  }
+
+  bool has_role(const Mention& mention, Role wanted) const {
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == wanted) return true;
+    return false;
+  }
+
+  bool is_dash(std::uint32_t token) const {
+    return work_.text.tokens[token].kind != TokenKind::word &&
+           work_.text.key(work_.text.tokens[token]) == "-";
+  }
+
+  // "my colleague gets", "the man opposite also finds".
+  bool has_verb(std::uint32_t token) const {
+    return is_stop_word(token, Stop::verb) ||
+           (token < work_.token_count() && !work_.stop_at(token, bits(Stop::comma)) &&
+            is_stop_word(token + 1, Stop::verb));
+  }
+
+  // Back from an answer: the whole question before it, or the clause.
+  std::uint32_t answered_begin(const CueUse& use) const {
+    std::uint32_t token = answer_begin(use.first);
+    const bool question = mark(token - 1) == '?';
+    if (const Mention* but = work_.mention(token - 1);
+        but && (work_.stops[but->first] & bits(Stop::contrast)) != 0)
+      token = but->first;
+    while (token > 0 && work_.text.tokens[token - 1].kind != TokenKind::word &&
+           mark(token - 1) != '.')
+      --token;
+    const std::uint16_t stops = question ? bits(Stop::clause) : record(use).stops;
+    while (token > 0) {
+      --token;
+      if (work_.stop_at(token, stops)) break;
+    }
+    return token;
+  }
+
   void mark_own_stops(const CueUse& use) {
     const CueRecord& cue = record(use);
     std::uint16_t own = 0;
@@ -261,6 +347,8 @@ class Painter {
             set(index, use.last, forward_end(use), false);
         }
         break;
+      case Role::reply: case Role::verdict: set(index, answered_begin(use), use.last, true); break;
+      case Role::subject: set(index, use.first, forward_end(use), true); break;
       case Role::heading: case Role::stop: case Role::decoy: case Role::around: break;
     }
   }
@@ -280,7 +368,33 @@ class Painter {
   // Between commas: "and, possibly, mint"; not "rubbery, perhaps, but mint".
   bool speaks_of_what_follows(const CueUse& use) const {
     return use.first > 0 && mark(use.first - 1) == ',' && mark(use.last) == ',' &&
-           !work_.stop_at(use.last + 1, bits(Stop::contrast));
+           !work_.stop_at(use.last + 1, bits(Stop::contrast) | bits(Stop::preposition));
+  }
+
+  // "If pushed, fennel", "With coaxing, violet": a doubt or a time at the head of a sentence
+  // looks over the comma after it; after a colon, over those of the list too.
+  bool heads_sentence(const CueUse& use) const {
+    const CueRecord& cue = record(use);
+    const bool doubts = cue.stance == static_cast<std::uint8_t>(Stance::hedged);
+    const bool times = cue.when != lexicon::unset && cue.frame == lexicon::unset;
+    return (doubts || times) &&
+           (use.first == 0 || work_.stop_at(use.first, bits(Stop::clause)) ||
+            work_.stop_at(use.first - 1, bits(Stop::clause)));
+  }
+
+  // "not, to my way of thinking, earthy": past what is put in between two commas, if that names
+  // nothing.
+  std::uint32_t after_insertion(std::uint32_t token) const {
+    constexpr std::uint32_t most = 9;
+    if (mark(token) != ',') return token;
+    for (std::uint32_t t = token + 1; t < token + most && t < work_.token_count(); ++t) {
+      if (mark(t) == ',') return t + 1;
+      if (work_.stop_at(t, bits(Stop::clause) | bits(Stop::negation) | bits(Stop::contrast)))
+        return token;
+      const Mention* inside = work_.mention(t);
+      if (inside && (inside->kinds & content_kinds) != 0) return token;
+    }
+    return token;
   }
 
   bool is_quotation_mark(std::uint32_t token) const {
@@ -291,18 +405,22 @@ class Painter {
 
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
-    const std::uint16_t stops = forward_stops(cue);
+    std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
     bool quoted = false;   // 'the label says "peach, lime"': what is quoted is of one piece
-    if (speaks_of_what_follows(use)) ++token;
+    if (speaks_of_what_follows(use) || (mark(token) == ',' && heads_sentence(use))) ++token;
+    else if (mark(token) == ':' && heads_sentence(use)) stops &= static_cast<std::uint16_t>(~bits(Stop::comma));
+    else if (cue.stance != lexicon::unset) token = after_insertion(token);
+    const std::uint32_t start = token;
     for (; token < work_.token_count(); ++token) {
       if (is_quotation_mark(token)) quoted = !quoted;
       const bool marked = work_.text.tokens[token].kind == TokenKind::punctuation &&
                           mark(token) != ':';
-      if (token > use.last || marked) {
-        auto here = static_cast<std::uint16_t>(token == use.last ? stops & ~own_marks : stops);
+      if (token > start || marked) {
+        auto here = static_cast<std::uint16_t>(token == start ? stops & ~own_marks : stops);
         if (quoted) here = static_cast<std::uint16_t>(here & ~bits(Stop::comma));
-        if (work_.stop_at(token, here) && !(cue.list == 1 && list_goes_on(token))) break;
+        const bool crosses = cue.list == static_cast<std::uint8_t>(lexicon::List::or_);
+        if (work_.stop_at(token, here) && !(crosses && list_goes_on(token))) break;
       } else if (work_.stop_at(token, 0)) {
         break;
       }
@@ -353,22 +471,40 @@ class Painter {
     std::uint32_t words = 0;
     std::uint32_t token = start;
     // "Flint, maybe": an afterthought reaches over its own comma.
-    if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
+    const bool joins = (work_.stops[use.first] & bits(Stop::conjunction)) != 0;
+    if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',' && joins) {
+      --token;   // "jasmine, or is it honeysuckle?"
+    } else if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
       const bool ends = use.last >= work_.token_count() || work_.stop_at(use.last, 0) ||
                         work_.text.tokens[use.last].kind != TokenKind::word;
       if (!ends || speaks_of_what_follows(use)) return use.first;
       --token;
     }
+    // "Pepper. Possibly olive": what opens a sentence and goes on speaks of what follows.
+    if (role(cue) == Role::backward && token == use.first && opens_sentence(use)) return use.first;
     const std::uint32_t from = token;
+    std::uint32_t joined = 0;
     while (token > 0) {
       if (token < from && work_.stop_at(token, stops)) break;
       if (token == from && work_.stop_at(token, more_stops & ~own_marks)) break;
+      // "smoke is there and leather is missing": the clause after "and" alone.
+      if (cue.stance != lexicon::unset && token < from) {
+        if (joined != 0 && (work_.stops[token] & bits(Stop::verb)) != 0) return joined;
+        if ((work_.stops[token] & bits(Stop::conjunction)) != 0) joined = token + 1;
+      }
       // The stop may be the mark itself, which belongs to neither side.
       if (work_.text.tokens[token - 1].kind == TokenKind::word && !within_limit(cue, ++words))
         break;
       --token;
     }
     return token;
+  }
+
+  bool opens_sentence(const CueUse& use) const {
+    return use.first > 0 && work_.text.tokens[use.first].kind == TokenKind::word &&
+           work_.stop_at(use.first, bits(Stop::clause) | bits(Stop::comma)) &&
+           use.last < work_.token_count() && !work_.stop_at(use.last, bits(Stop::clause)) &&
+           work_.text.tokens[use.last].kind == TokenKind::word;
   }
 
   // "no oak, butter or cream": the comma joins if the list ends in "or".
@@ -388,7 +524,7 @@ class Painter {
     if (!mention || !mention->may_be(SenseKind::cue)) return false;
     for (const lexicon::Sense& sense : lexicon_.senses_of(mention->node))
       if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::stop &&
-          lexicon_.cues[sense.index].list == 1)
+          lexicon_.cues[sense.index].list == static_cast<std::uint8_t>(lexicon::List::or_))
         return true;
     return false;
   }

@@ -141,7 +141,11 @@ struct EvidenceRecord {
 };
 struct NameRecord { StringRef name; std::uint8_t kind, colour, style, reserved; };
 
-enum class Role : std::uint8_t { forward, backward, both, stop, decoy, heading, here, around };
+enum class Role : std::uint8_t {
+  forward, backward, both, stop, decoy, heading, here, around, reply, verdict, subject
+};
+// Such a cue acts only where it stands as one.
+constexpr bool acts_by_place(Role role) noexcept { return role >= Role::reply; }
 // What ends a cue's scope, beside the sentence, which always does (headings' last
 // until the next heading).
 enum class Stop : std::uint16_t {
@@ -163,7 +167,11 @@ struct CueRecord {
   std::uint8_t bare;                     // 1: acts only where no cue of phase or strength reaches it
   std::array<std::uint8_t, 2> reserved;
 };
-// `list`: the scope crosses a comma only if the list goes on to an "or" or "nor".
+// `list` of a cue that acts, `or`: its scope crosses a comma only if the list goes on to an
+// "or" or "nor". Of a stop or decoy, what it does in a list: ends it as "or" does; sets an item
+// against the one before ("not", "rather than"); stands between a head and its items ("of");
+// announces two ("both").
+enum class List : std::uint8_t { or_, against, of, both };
 
 struct KnownRecord { std::uint8_t is_talk; };   // 0 function word, 1 small talk
 

@@ -10,7 +10,7 @@ namespace racking::lexicon {
 // What the members of a Range are.
 enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings, bands };
 
-inline constexpr std::size_t stop_bits = 15, role_count = 8, shift_count = 4, frame_count = 8,
+inline constexpr std::size_t stop_bits = 15, role_count = 11, shift_count = 4, frame_count = 8,
                              phase_count = 5, sight_kind_count = 7, number_role_count = 7;
 
 // A visitor has text(StringRef&), list(Range&, Refers), value(byte, count), which may be
@@ -83,7 +83,7 @@ void visit(CueRecord& r, Visitor& v) {
   v.bits(r.stops, stop_bits), v.bits(r.is_stop, stop_bits), v.bits(r.state, state_count);
   v.value(r.role, role_count), v.optional(r.stance, 3), v.optional(r.when, 4);
   v.optional(r.frame, frame_count), v.optional(r.phase, phase_count);
-  v.optional(r.texture, 2), v.optional(r.list, 2);
+  v.optional(r.texture, 2), v.optional(r.list, 4);
   v.value(r.strength_low, 6), v.value(r.strength_high, 6), v.bits(r.contrasted, 1);
   v.bits(r.bare, 1);
 }

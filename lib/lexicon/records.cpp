@@ -351,7 +351,7 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
   if (record.role == unset) record.role = 0;   // reported when it was read
   record.stops = static_cast<std::uint16_t>(mask(entry, "stops", ClosedList::stop));
   record.is_stop = static_cast<std::uint16_t>(mask(entry, "is", ClosedList::stop));
-  record.list = text(entry, "list") == nullptr ? unset : std::uint8_t{1};
+  record.list = member(entry, "list", ClosedList::list);
   record.contrasted = byte(flag(entry, "contrasted"));
   record.bare = byte(flag(entry, "bare"));
   if (const auto limit = number(entry, "limit")) {

@@ -26,8 +26,8 @@ std::span<const Id> ids() {
 constexpr Id depth_ids[] = {"watery", "pale", "mid-depth", "deep", "opaque"};
 constexpr Id clarity_ids[] = {"brilliant", "clear", "hazy", "cloudy"};
 constexpr Id shift_ids[] = {"up", "down", "high", "low"};
-constexpr Id role_ids[] = {"forward", "backward", "both", "stop", "decoy", "heading", "here",
-                            "around"};
+constexpr Id role_ids[] = {"forward", "backward", "both",   "stop",  "decoy",   "heading",
+                           "here",    "around",   "reply", "verdict", "subject"};
 constexpr Id stop_ids[] = {"line",  "clause", "comma",    "contrast", "verb", "conjunction",
                            "phase", "frame",  "negation", "preposition", "determiner", "copula", "place",
                            "home",  "turn"};
@@ -37,7 +37,7 @@ constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier
 constexpr Id known_ids[] = {"function", "talk"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
-constexpr Id list_ids[] = {"or"};
+constexpr Id list_ids[] = {"or", "against", "of", "both"};
 constexpr Id number_ids[] = {"count", "hundred", "part", "point", "joint", "article", "measured"};
 constexpr Id age_cue_ids[] = {"core",  "rim",   "gradation", "rim-width", "depth", "deposit",
                               "aroma", "fruit", "tannin",    "words",     "age"};

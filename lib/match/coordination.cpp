@@ -1,6 +1,7 @@
 #include "match/coordination.hpp"
 
 #include <algorithm>
+#include <array>
 #include <string_view>
 
 #include "match/matcher.hpp"
@@ -28,9 +29,14 @@ class Coordinator {
     const std::size_t count = mentions_.size();
     for (std::size_t i = 0; i < count; ++i) {
       const Mention mention = mentions_[i];
-      if (!mention.may_be(SenseKind::descriptor)) continue;
+      if (!mention.may_be(SenseKind::descriptor)) {
+        if (mention.may_be(SenseKind::cue)) share_across(mention);
+        continue;
+      }
+      share_leading_head(mention);
       if (mention.last - mention.first < 2) continue;
       share_head(mention);
+      share_backward(mention);
       share_modifier(mention);
       share_first_word(mention);
     }
@@ -63,6 +69,38 @@ class Coordinator {
     return (mention.kinds & MatchIndex::joins) != 0;
   }
 
+  // A word of the lexicon whose cue has this `list`: "not" of "black, not red, fruit".
+  bool has_list(NodeId node, lexicon::List list) const {
+    if ((index_.kinds(node) & kind_bit(SenseKind::cue)) == 0) return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(node))
+      if (sense.kind == SenseKind::cue &&
+          lexicon_.cues[sense.index].list == static_cast<std::uint8_t>(list))
+        return true;
+    return false;
+  }
+
+  bool is_against(const Mention* mention) const {
+    return mention && has_list(mention->node, lexicon::List::against);
+  }
+
+  // "green" of "green and black olives" is no item by itself: it is a level and a state too.
+  static bool is_item(const Mention& mention) {
+    return mention.may_be(SenseKind::descriptor) && !mention.may_be(SenseKind::level) &&
+           !mention.may_be(SenseKind::cue);
+  }
+
+  bool may_modify(std::uint32_t token) {
+    const Mention* own = over(token);
+    if (!own) return text_.tokens[token].kind == TokenKind::word;
+    return own->last - own->first == 1 && !is_item(*own) && !is_conjunction(*own) &&
+           (own->may_be(SenseKind::hue) || !own->may_be(SenseKind::phrase));
+  }
+
+  bool is_mark(std::uint32_t token) const {
+    return token < known_.size() && text_.tokens[token].kind != TokenKind::word &&
+           text_.tokens[token].kind != TokenKind::number;
+  }
+
   // "roast coffee and pecan" shares nothing: the two live in different places.
   std::uint32_t family(NodeId node) const {
     const std::uint32_t sense = index_.sense(node, SenseKind::descriptor);
@@ -80,7 +118,8 @@ class Coordinator {
     std::uint32_t t = token - 1;
     direct = false;
     bool joined = false;
-    if (joins(t)) {
+    if (const Mention* own = over(t); is_against(own)) t = own->first, joined = direct = true;
+    if (joined || joins(t)) {
       joined = direct = true;
       if (t == 0) return false;
       --t;
@@ -100,17 +139,16 @@ class Coordinator {
   // "red and black cherries": what stands left of the join takes the head on the right.
   void share_head(const Mention& mention) {
     std::uint32_t edge = mention.first;
+    bool whole = false;   // the item just shared could stand alone: "apple, pear and cherry blossom"
     for (int links = 0; links < 5; ++links) {
       std::uint32_t last = 0;
       bool direct = false;
       if (!step_left(edge, last, direct)) return;
       const Mention* own = over(last);
-      // "green" of "green and black olives" is no item by itself: it is a level and a state too.
-      const bool stands_alone = own && own->may_be(SenseKind::descriptor) &&
-                                !own->may_be(SenseKind::level) && !own->may_be(SenseKind::cue);
-      // A whole item behind a comma keeps to itself: "apple, pear and peach blossom".
-      if (stands_alone && (!direct || links > 0 || own->last - own->first > 1)) return;
-      if (own && is_conjunction(*own)) return;
+      const bool stands_alone = own && is_item(*own);
+      // A whole item behind a comma keeps to itself: "apple, lime and orange blossom".
+      if (stands_alone && (((!direct || links > 0) && !whole) || own->last - own->first > 1)) return;
+      if (own && (is_conjunction(*own) || is_against(own))) return;
       const std::uint32_t begin = own ? own->first : last;
       NodeId node = 0;
       std::uint32_t head = mention.first + 1;
@@ -121,6 +159,7 @@ class Coordinator {
       }
       if (node == 0) return;
       if (stands_alone && !are_alike(*own, mention.first, head - 1)) return;
+      whole = stands_alone;
       add(begin, last + 1, head - 1, mention.last, node);
       edge = begin;
     }
@@ -161,6 +200,147 @@ class Coordinator {
       if (key(t) != "," && !(item && item->may_be(SenseKind::descriptor))) return false;
     }
     return false;
+  }
+
+  // "red cherries, not black", "red apples and green": a modifier at the end takes the head.
+  void share_backward(const Mention& mention) {
+    std::uint32_t t = mention.last;
+    if (t < known_.size() && key(t) == ",") ++t;
+    if (t + 1 >= known_.size() || line_starts(t)) return;
+    const Mention* link = over(t);
+    if (!link || link->first != t) return;
+    const bool against = is_against(link);
+    if (!against && !is_conjunction(*link)) return;
+    t = link->last;
+    if (t >= known_.size() || line_starts(t) || !may_modify(t)) return;
+    // It must end its phrase.
+    if (t + 1 < known_.size() && !line_starts(t + 1) &&
+        (!is_mark(t + 1) || (key(t + 1) == "," && !against)))
+      return;
+    for (std::uint32_t head = mention.first + 1; head < mention.last; ++head) {
+      const NodeId node = walk(index_, known_, t, t + 1, head, mention.last);
+      if (!is_descriptor_node(node)) continue;
+      add(t, t + 1, head, mention.last, node);
+      return;
+    }
+  }
+
+  // Around a word that joins or sets apart.
+  void share_across(const Mention& link) {
+    if (link.first == 0 || link.last >= known_.size() || line_starts(link.last)) return;
+    if (is_conjunction(link)) {
+      if (key(link.first - 1) == "-") return share_tail(link);
+      if (may_modify(link.first - 1) && may_modify(link.last)) share_head_before(link);
+    } else if (may_modify(link.last) && is_mark(link.last + 1) && is_against(&link)) {
+      share_head_after(link);
+    }
+  }
+
+  // "apples, both red and green", "plum both fresh and stewed".
+  void share_head_before(const Mention& link) {
+    const std::uint32_t one = link.first - 1, other = link.last;
+    if (one == 0 || line_starts(one)) return;
+    if (other + 1 < known_.size())
+      if (const Mention* next = over(other + 1); next && next->may_be(SenseKind::descriptor)) return;
+    std::uint32_t head = one - 1;
+    bool both = false;
+    if (const Mention* own = over(head); own && has_list(own->node, lexicon::List::both)) {
+      both = true;
+      if (head == 0 || line_starts(head)) return;
+      --head;
+    }
+    if (key(head) == ",") {
+      if (head == 0 || line_starts(head)) return;
+      --head;
+    }
+    const NodeId first = walk(index_, known_, one, one + 1, head, head + 1);
+    const NodeId second = walk(index_, known_, other, other + 1, head, head + 1);
+    if (!is_descriptor_node(second)) return;
+    if (is_descriptor_node(first)) {
+      if (Mention* own = over(head)) own->node = 0;
+      add(one, one + 1, head, head + 1, first);
+    } else if (!both || over(head) == nullptr || !over(head)->may_be(SenseKind::descriptor)) {
+      return;
+    }
+    add(other, other + 1, head, head + 1, second);
+  }
+
+  // "black, not red, fruit".
+  void share_head_after(const Mention& link) {
+    std::uint32_t one = link.first - 1;
+    if (is_mark(one) && one > 0 && !line_starts(one)) --one;
+    const std::uint32_t other = link.last, head = other + 2;
+    if (head >= known_.size() || line_starts(head) || line_starts(one + 1)) return;
+    const NodeId first = walk(index_, known_, one, one + 1, head, head + 1);
+    const NodeId second = walk(index_, known_, other, other + 1, head, head + 1);
+    if (!is_descriptor_node(first) || !is_descriptor_node(second)) return;
+    if (Mention* own = over(head)) own->node = 0;
+    add(one, one + 1, head, head + 1, first);
+    add(other, other + 1, head, head + 1, second);
+  }
+
+  // "rasp-, blue- and blackberries": the end of the last word goes with each word cut short.
+  void share_tail(const Mention& link) {
+    const std::uint32_t whole = link.last;
+    std::uint32_t mark = link.first - 1;
+    while (mark > 0 && key(mark) == "-" && !text_.tokens[mark].is(Token::space_before)) {
+      const NodeId node = with_tail(key(mark - 1), key(whole));
+      if (!is_descriptor_node(node)) return;
+      add(mark - 1, mark, whole, whole + 1, node);
+      if (mark < 4 || key(mark - 2) != ",") return;
+      mark -= 3;
+    }
+  }
+
+  NodeId with_tail(std::string_view begin, std::string_view whole) const {
+    constexpr std::size_t shortest = 3;
+    for (std::size_t cut = 1; cut + shortest <= whole.size(); ++cut) {
+      const std::string_view tail = whole.substr(cut);
+      std::array<char, MatchIndex::longest_short_key + text::TokenizedText::key_padding> made{};
+      const std::size_t size = begin.size() + tail.size();
+      if (size > MatchIndex::longest_short_key) continue;
+      std::copy(tail.begin(), tail.end(), std::copy(begin.begin(), begin.end(), made.begin()));
+      const KnownWord word = index_.word(std::string_view(made.data(), size));
+      if (is_descriptor_node(word.root)) return word.root;
+    }
+    return 0;
+  }
+
+  // "skins of apple and pear": the head stands first.
+  void share_leading_head(const Mention& mention) {
+    std::uint32_t head = mention.first;
+    if (mention.last - mention.first >= 3) {
+      if (!is_of(head + 1)) return;
+    } else {
+      if (head < 2 || !is_of(head - 1) || line_starts(head) || line_starts(head - 1)) return;
+      head -= 2;
+      const NodeId node = walk(index_, known_, mention.first, mention.last, head, head + 1);
+      if (!is_descriptor_node(node)) return;
+      if (Mention* own = over(head); own && own->last == head + 1) own->node = 0;
+      add(mention.first, mention.last, head, head + 1, node);
+    }
+    std::uint32_t edge = mention.last;
+    while (edge + 1 < known_.size()) {
+      std::uint32_t t = edge;
+      if (key(t) == ",") ++t;
+      if (joins(t)) ++t;
+      if (t == edge || t >= known_.size() || line_starts(t) || !list_ends_joined(edge)) return;
+      const Mention* item = over(t);
+      if (!item || !item->may_be(SenseKind::descriptor)) return;
+      const std::uint32_t first = item->first, last = item->last;
+      const NodeId node = walk(index_, known_, first, last, head, head + 1);
+      if (!is_descriptor_node(node)) return;
+      add(first, last, head, head + 1, node);
+      edge = last;
+    }
+  }
+
+  // "of" inside a longer cue ("a drop of") is no such word.
+  bool is_of(std::uint32_t token) {
+    const Mention* own = over(token);
+    const bool alone = own && own->last - own->first == 1;
+    if (own && !alone && !own->may_be(SenseKind::descriptor)) return false;
+    return has_list(known_[token].root, lexicon::List::of);
   }
 
   // "peach skin and pit": the first word goes with a second head that is no item itself.

@@ -23,6 +23,7 @@ std::uint32_t marks(const lexicon::CueRecord& cue) {
   const auto role = static_cast<lexicon::Role>(cue.role);
   std::uint32_t marks = 0;
   if (role == lexicon::Role::heading) marks |= MatchIndex::heads;
+  if (lexicon::acts_by_place(role)) marks |= MatchIndex::placed;
   if (role != lexicon::Role::stop && role != lexicon::Role::decoy) marks |= MatchIndex::acts;
   if ((cue.is_stop & conjunction) != 0) marks |= MatchIndex::joins;
   if ((cue.state & shared) != 0) marks |= MatchIndex::shares_state;

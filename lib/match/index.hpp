@@ -31,9 +31,10 @@ class MatchIndex {
  public:
   // Beside the kind bits of a node: a cue sense acts (is no mere stop or decoy); one heads a
   // section; longer forms go through the node; it joins the items of a list ("and"); it is a
-  // state that goes with each item of a list ("dried").
+  // state that goes with each item of a list ("dried"); whether it acts depends on where it
+  // stands (a reply, a verdict, a subject).
   static constexpr std::uint32_t acts = 1u << 14, heads = 1u << 15, goes_on = 1u << 16,
-                                 joins = 1u << 17, shares_state = 1u << 18;
+                                 joins = 1u << 17, shares_state = 1u << 18, placed = 1u << 19;
   static constexpr std::uint32_t kind_mask = acts - 1;
 
   // Throws Error (lexicon_invalid) if the lexicon has more than 4 million words or nodes.

@@ -302,7 +302,7 @@ colour = "red"
   BOOST_TEST(cue.strength_high == 2u);
   BOOST_TEST(cue.texture == 1u);
   BOOST_TEST(cue.limit == 12u);
-  BOOST_TEST(cue.list == 1u);
+  BOOST_TEST(cue.list == static_cast<unsigned>(lexicon::List::or_));
   BOOST_TEST(lexicon.measures[0].factor == 1.0);
   BOOST_TEST(lexicon.measures[0].least == 4.0);
   BOOST_TEST(lexicon.measures[0].frame == static_cast<unsigned>(Frame::making));
