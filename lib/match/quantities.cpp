@@ -7,6 +7,8 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <deque>
+#include <mutex>
 #include <optional>
 #include <span>
 #include <string>
@@ -60,14 +62,6 @@ std::optional<double> number(std::string_view digits) {
 
 }  // namespace
 
-struct QuantityFinder::Patterns {
-  const lexicon::CompiledLexicon& lexicon;
-  NumberWords words;
-  std::vector<Pattern> all;
-  RE2::Set which;              // one pass tells which of them a window holds
-  std::vector<Pattern> begun;  // those tried only at a number that they name
-};
-
 namespace {
 
 RE2::Options pattern_options() {
@@ -88,29 +82,53 @@ void name_groups(Pattern& pattern) {
       if (key == name) *slot = index;
 }
 
+// Compiled when a note first holds a match of it: most readers need few of them, and to
+// compile them all is most of the work of making a reader.
+class LazyPattern {
+ public:
+  LazyPattern(const MeasureRecord& record, re2::StringPiece source)
+      : record_(&record), source_(source) {}
+
+  const MeasureRecord& record() const noexcept { return *record_; }
+  const Pattern& get() const {
+    std::call_once(once_, [this] {
+      pattern_.record = record_;
+      pattern_.regex = std::make_unique<RE2>(source_, pattern_options());
+      name_groups(pattern_);
+    });
+    return pattern_;
+  }
+
+ private:
+  const MeasureRecord* record_;
+  re2::StringPiece source_;
+  mutable std::once_flag once_;
+  mutable Pattern pattern_;
+};
+
 }  // namespace
+
+struct QuantityFinder::Patterns {
+  const lexicon::CompiledLexicon& lexicon;
+  NumberWords words;
+  std::deque<LazyPattern> all;
+  RE2::Set which;                  // one pass tells which of them a window holds
+  std::deque<LazyPattern> begun;   // those tried only at a number that they name
+};
 
 QuantityFinder::QuantityFinder(const lexicon::CompiledLexicon& lexicon)
     : patterns_(new Patterns{lexicon, NumberWords(lexicon), {},
                            RE2::Set(pattern_options(), RE2::UNANCHORED), {}}) {
-  const RE2::Options options = pattern_options();
+  RE2::Set checked(pattern_options(), RE2::UNANCHORED);   // for those of no use in `which`
   for (const MeasureRecord& record : lexicon.measures) {
-    Pattern pattern;
-    pattern.record = &record;
-    const std::string_view source = lexicon.string(record.pattern);
-    pattern.regex =
-        std::make_unique<RE2>(re2::StringPiece(source.data(), source.size()), options);
-    if (!pattern.regex->ok())
+    const std::string_view pattern = lexicon.string(record.pattern);
+    const re2::StringPiece source(pattern.data(), pattern.size());
+    const bool begun = record.begins.length != 0;
+    std::string wrong;
+    if ((begun ? checked : patterns_->which).Add(source, &wrong) < 0)
       throw Error(ErrorCode::lexicon_invalid,
-                  "measure '" + std::string(lexicon.string(record.id)) +
-                      "': " + pattern.regex->error());
-    name_groups(pattern);
-    if (record.begins.length != 0) {
-      patterns_->begun.push_back(std::move(pattern));
-      continue;
-    }
-    patterns_->which.Add(re2::StringPiece(source.data(), source.size()), nullptr);
-    patterns_->all.push_back(std::move(pattern));
+                  "measure '" + std::string(lexicon.string(record.id)) + "': " + wrong);
+    (begun ? patterns_->begun : patterns_->all).emplace_back(record, source);
   }
   patterns_->which.Compile();
 }
@@ -376,7 +394,7 @@ void QuantityFinder::find(std::string_view text, const text::TokenizedText& toke
     if (const auto rewritten = numbers.rewrite(text, tokens, known, from, t, t + tokens_after)) {
       const Window window{re2::StringPiece(rewritten->text), 0, nullptr, rewritten->pieces};
       for (const int candidate : candidates(*patterns_, window.text))
-        try_pattern(patterns_->all[static_cast<std::size_t>(candidate)], patterns_->lexicon, window,
+        try_pattern(patterns_->all[static_cast<std::size_t>(candidate)].get(), patterns_->lexicon, window,
                     t, best);
       keep(std::move(best));
       continue;
@@ -392,12 +410,12 @@ void QuantityFinder::find(std::string_view text, const text::TokenizedText& toke
       const std::uint32_t to = std::min(count, t + after);
       return Window{re2::StringPiece(text.data(), tokens.tokens[to - 1].span.end), begin, &tokens, {}};
     };
-    for (const Pattern& pattern : patterns_->begun)
-      if (patterns_->lexicon.string(pattern.record->begins) == tokens.key(tokens.tokens[t]))
-        try_pattern(pattern, patterns_->lexicon, window_to(tokens_after_begun), t, best);
+    for (const LazyPattern& pattern : patterns_->begun)
+      if (patterns_->lexicon.string(pattern.record().begins) == tokens.key(tokens.tokens[t]))
+        try_pattern(pattern.get(), patterns_->lexicon, window_to(tokens_after_begun), t, best);
     const Window window = window_to(tokens_after);
     for (const int candidate : candidates(*patterns_, window.text.substr(begin)))
-      try_pattern(patterns_->all[static_cast<std::size_t>(candidate)], patterns_->lexicon, window, t,
+      try_pattern(patterns_->all[static_cast<std::size_t>(candidate)].get(), patterns_->lexicon, window, t,
                   best);
     keep(std::move(best));
   }

@@ -22,7 +22,7 @@ struct FoundQuantity {
   std::uint32_t measure = lexicon::none;   // into CompiledLexicon::measures; none: a bare year
 };
 
-// The lexicon's measure patterns, compiled once; immutable and safe to share. The only
+// The lexicon's measure patterns, each compiled when first needed; safe to share. The only
 // user of RE2. Throws Error (lexicon_invalid) for a pattern that does not compile.
 class QuantityFinder {
  public:
