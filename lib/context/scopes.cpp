@@ -397,6 +397,12 @@ class Painter {
     return token;
   }
 
+  // "not the cherry I expected but plum": a "but" right after the cue.
+  std::uint16_t is_but(std::uint32_t token) const {
+    constexpr std::uint16_t both = bits(Stop::contrast) | bits(Stop::conjunction);
+    return (work_.stops[token] & both) == both ? bits(Stop::contrast) : std::uint16_t{0};
+  }
+
   bool is_quotation_mark(std::uint32_t token) const {
     if (work_.text.tokens[token].kind == TokenKind::word) return false;
     const std::string_view key = work_.text.key(work_.text.tokens[token]);
@@ -421,7 +427,7 @@ class Painter {
         if (quoted) here = static_cast<std::uint16_t>(here & ~bits(Stop::comma));
         const bool crosses = cue.list == static_cast<std::uint8_t>(lexicon::List::or_);
         if (work_.stop_at(token, here) && !(crosses && list_goes_on(token))) break;
-      } else if (work_.stop_at(token, 0)) {
+      } else if (work_.stop_at(token, 0) || (stops & is_but(token)) != 0) {
         break;
       }
       if (work_.text.tokens[token].kind == TokenKind::word && !within_limit(cue, ++words)) break;
@@ -480,6 +486,11 @@ class Painter {
       if (!ends || speaks_of_what_follows(use)) return use.first;
       --token;
     }
+    // "cedar and maybe mint" doubts the mint.
+    if (role(cue) == Role::backward && cue.stance != lexicon::unset && !joins && token > 0)
+      if (const Mention* before = work_.mention(token - 1);
+          before && (work_.stops[before->first] & bits(Stop::conjunction)) != 0)
+        return use.first;
     // "Pepper. Possibly olive": what opens a sentence and goes on speaks of what follows.
     if (role(cue) == Role::backward && token == use.first && opens_sentence(use)) return use.first;
     const std::uint32_t from = token;
