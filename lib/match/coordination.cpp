@@ -107,6 +107,8 @@ class Coordinator {
     return sense != lexicon::none ? lexicon_.descriptors[sense].family : lexicon::none;
   }
 
+  std::uint32_t descriptor(NodeId node) const { return index_.sense(node, SenseKind::descriptor); }
+
   bool is_descriptor_node(NodeId node) const {
     return (index_.kinds(node) & kind_bit(SenseKind::descriptor)) != 0;
   }
@@ -169,7 +171,9 @@ class Coordinator {
   // blossom: a whole item shares a head only with its like.
   bool are_alike(const Mention& own, std::uint32_t first, std::uint32_t last) const {
     const NodeId other = walk(index_, known_, first, last);
-    return other != 0 && is_descriptor_node(other) && family(own.node) == family(other);
+    // "plum and plum jam" are two things.
+    return other != 0 && is_descriptor_node(other) && descriptor(other) != descriptor(own.node) &&
+           family(own.node) == family(other);
   }
 
   // "dried fig, date and apricot": a state on the left goes with each item of the list.
@@ -213,6 +217,10 @@ class Coordinator {
     if (!against && !is_conjunction(*link)) return;
     t = link->last;
     if (t >= known_.size() || line_starts(t) || !may_modify(t)) return;
+    // "dark chocolate and bitter": a level is said of the wine.
+    if (const Mention* own = over(t);
+        !against && own && own->may_be(SenseKind::level) && !own->may_be(SenseKind::hue))
+      return;
     // It must end its phrase.
     if (t + 1 < known_.size() && !line_starts(t + 1) &&
         (!is_mark(t + 1) || (key(t + 1) == "," && !against)))
@@ -315,7 +323,8 @@ class Coordinator {
       if (head < 2 || !is_of(head - 1) || line_starts(head) || line_starts(head - 1)) return;
       head -= 2;
       const NodeId node = walk(index_, known_, mention.first, mention.last, head, head + 1);
-      if (!is_descriptor_node(node)) return;
+      // "slices of apple" are apple.
+      if (!is_descriptor_node(node) || descriptor(node) == descriptor(mention.node)) return;
       if (Mention* own = over(head); own && own->last == head + 1) own->node = 0;
       add(mention.first, mention.last, head, head + 1, node);
     }
