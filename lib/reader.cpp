@@ -12,6 +12,7 @@
 #include "context/scopes.hpp"
 #include "context/senses.hpp"
 #include "context/structure.hpp"
+#include "context/whole_note.hpp"
 #include "context/workspace.hpp"
 #include "judge/judge.hpp"
 #include "lexicon/compiled.hpp"
@@ -118,6 +119,36 @@ void list_ill_formed(const context::Workspace& work, Note::Content& note) {
              " are not UTF-8"});
 }
 
+std::string_view name_of_language(std::string_view id) {
+  constexpr std::pair<std::string_view, std::string_view> names[] = {
+      {"fr", "French"}, {"it", "Italian"}, {"es", "Spanish"}, {"de", "German"}, {"pt", "Portuguese"}};
+  for (const auto& [its, name] : names)
+    if (its == id) return name;
+  return "another language than English";
+}
+
+// What the text is as a whole, said where it is not one note in English.
+void say_what_it_is(const match::MatchIndex& index, context::Workspace& work, Note::Content& note) {
+  const Span all{0, static_cast<std::uint32_t>(note.text.size())};
+  if (note.language != "en")
+    note.problems.push_back({"other-language", all,
+                             "this seems to be " + std::string(name_of_language(note.language)) +
+                                 "; only words that English notes share are read"});
+  if (work.no_note)
+    note.problems.push_back({"no-tasting-note", all,
+                             "this does not seem to speak of a wine; what it names is set aside"});
+  context::find_wines(index, note.text, work, work.wines);
+  for (std::size_t i = 0; i < work.wines.size(); ++i) {
+    const std::uint32_t begin = work.text.tokens[work.wines[i]].span.begin;
+    const std::uint32_t end = i + 1 < work.wines.size()
+                                  ? work.text.tokens[work.wines[i + 1] - 1].span.end : all.end;
+    note.problems.push_back({"several-wines", {begin, end},
+                             "wine " + std::to_string(i + 1) + " of " +
+                                 std::to_string(work.wines.size()) +
+                                 " in this text seems to be told of here; read each by itself"});
+  }
+}
+
 void read_into(const Reader::Machine& machine, context::Workspace& work, Note::Content& note) {
   const lexicon::CompiledLexicon& lexicon = machine.compiled;
   const std::string_view text = note.text;
@@ -127,6 +158,12 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
 
   match::find_mentions(work.text, machine.index, work.known, work.mentions,
                        work.mention_at, &machine.spelling, &work.respelled);
+  context::gather_tells(machine.index, work);
+  note.language = context::recognise_language(work);
+  if (note.language != "en") {
+    context::keep_shared(machine.index, note.language, work);
+    index_mentions(work);
+  }
   if (match::coordinate(work.text, machine.index, work.known, work.mentions, work.mention_at))
     index_mentions(work);
   if (!work.respelled.empty()) {
@@ -145,6 +182,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   context::decide_senses(machine.index, work);
   context::attach_structure(lexicon, work);
   context::refine_phases(lexicon, work);
+  work.no_note = context::set_aside_no_note(lexicon, work);
   context::write_readings(lexicon, work, note);
 
   judge::combine_structure(note);
@@ -155,6 +193,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   judge::raise_remarks(note);
   if (!note.quantities.empty()) judge::remark_measures(lexicon, work, note);
   list_ill_formed(work, note);
+  say_what_it_is(machine.index, work, note);
 }
 
 }  // namespace

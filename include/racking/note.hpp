@@ -164,7 +164,10 @@ struct Remark {
   std::string_view id{};
 };
 
-/// Something odd about the input, never a refusal.
+/// Something odd about the input, never a refusal. Its code is `ill-formed-utf-8`; `other-language`
+/// (only names and words that English notes share are read); `no-tasting-note` (all is set aside,
+/// and the coverage is 0); `several-wines`, one for each wine, whose span is that wine's part; or one
+/// of a caller's.
 struct TextProblem {
   std::string code;
   Span span;
@@ -205,7 +208,7 @@ class RACKING_EXPORT Note {
   const std::string& text() const noexcept;
   /// The words of a span. Empty if the span is outside the text.
   std::string_view text(Span) const noexcept;
-  std::string_view language() const noexcept;  ///< "en", or "und"
+  std::string_view language() const noexcept;  ///< "en", "fr", "it", "es", "de", "pt"; "und" if two of those are as likely
   const Wine& wine() const noexcept;
   std::span<const Statement> statements() const noexcept;
   /// Aromas of this wine, now or with air, in order.

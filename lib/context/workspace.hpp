@@ -41,6 +41,16 @@ struct StructureUse {
   std::uint32_t trace = lexicon::none;     // into Trace::structures, if there is a trace
 };
 
+inline constexpr std::size_t language_count = 5;   // those told from English: see whole_note.cpp
+
+// What the single words tell of the whole text, counted.
+struct Tellings {
+  std::array<std::uint32_t, language_count> languages{};
+  std::uint32_t english = 0, wine = 0;     // words
+  std::uint32_t elsewhere = 0;             // 2 for each word of no wine, 1 for a weak one
+  std::uint32_t all = 0;                   // Tell bits, joined
+};
+
 struct Workspace {
   text::TokenizedText text;
   std::vector<match::KnownWord> known;
@@ -63,6 +73,9 @@ struct Workspace {
   // By token: whether a reading, name or cue rests on it, and whether it says nothing by itself.
   static constexpr std::uint8_t accounted_for = 1, silent = 2;
   std::vector<std::uint8_t> accounted;
+  Tellings tellings;
+  std::vector<std::uint32_t> wines;        // tokens: where each wine of several begins
+  bool no_note = false;                    // no wine is spoken of
   bool title_case = false;                 // a capital letter proves nothing in this note
   Trace* trace = nullptr;                  // set only while decisions are explained
 

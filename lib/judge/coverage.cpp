@@ -25,6 +25,7 @@ void measure_coverage(const lexicon::CompiledLexicon&, const Workspace& work,
     open = t + 1;
   }
   telling += accounted;
+  if (work.no_note) accounted = 0;   // nothing of it is in a wine
   note.coverage = telling == 0 ? 1.0 : static_cast<double>(accounted) / telling;
 }
 

@@ -103,6 +103,7 @@ class Builder {
   void set_cue(const Entry& entry, CueRecord& cue);
   void check_cue(const Entry& entry);
   void add_measure(const Entry& entry);
+  void add_tell(const Entry& entry);
   void set_unit(const Entry& entry, MeasureRecord& record);
 
   // Units, bands and numbers in words: measures.cpp.

@@ -175,6 +175,20 @@ enum class List : std::uint8_t { or_, against, of, both };
 
 struct KnownRecord { std::uint8_t is_talk; };   // 0 function word, 1 small talk
 
+// What a single word tells of the whole text it stands in.
+enum class Tell : std::uint32_t {
+  french = 1, italian = 2, spanish = 4, german = 8, portuguese = 16,   // the language
+  wine = 32,                             // a wine is spoken of
+  no_wine = 64, hardly_wine = 128,       // something else is
+  vessel = 256, ordinal = 512            // together they name one of several: "second glass"
+};
+// A language's bit, moved up by this: a word that its notes share with English ones.
+inline constexpr unsigned shared_shift = 16;
+struct TellRecord {
+  StringRef word;
+  std::uint32_t tells;                   // Tell bits
+};
+
 // Chooses among the senses of a form. All given conditions must hold; a list holds if
 // any of its members does.
 struct SenseRuleRecord {
@@ -284,7 +298,7 @@ struct Spelling {
   X(ModifierRecord, modifiers) X(TraitRecord, traits) X(HueRecord, hues)                  \
   X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
   X(EvidenceRecord, evidence) X(NameRecord, names) X(CueRecord, cues)                     \
-  X(KnownRecord, knowns)                                                                  \
+  X(KnownRecord, knowns) X(TellRecord, tells)                                             \
   X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)                              \
   X(UnitRecord, units) X(BandRecord, bands) X(NumberRecord, numbers)                      \
   X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)                         \

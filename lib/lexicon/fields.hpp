@@ -10,7 +10,8 @@ namespace racking::lexicon {
 // What the members of a Range are.
 enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings, bands };
 
-inline constexpr std::size_t stop_bits = 15, role_count = 11, shift_count = 4, frame_count = 8,
+inline constexpr std::size_t stop_bits = 15, tell_bits = 21, role_count = 11, shift_count = 4,
+                             frame_count = 8,
                              phase_count = 5, sight_kind_count = 7, number_role_count = 7;
 
 // A visitor has text(StringRef&), list(Range&, Refers), value(byte, count), which may be
@@ -90,6 +91,10 @@ void visit(CueRecord& r, Visitor& v) {
 template <class Visitor>
 void visit(KnownRecord& r, Visitor& v) { v.bits(r.is_talk, 1); }
 template <class Visitor>
+void visit(TellRecord& r, Visitor& v) {
+  v.text(r.word), v.bits(r.tells, tell_bits);
+}
+template <class Visitor>
 void visit(SenseRuleRecord& r, Visitor& v) {
   v.text(r.id), v.text(r.because);
   for (Range* range : {&r.next, &r.previous, &r.not_next, &r.not_previous})
@@ -136,7 +141,7 @@ void visit(AffixRecord& r, Visitor& v) {
 // The tables whose records `visit` knows.
 #define RACKING_LEXICON_RECORDS(X)                                                        \
   X(descriptors) X(compounds) X(phrases) X(levels) X(anchors) X(modifiers) X(traits)      \
-  X(hues) X(sights) X(faults) X(suspicions) X(evidence) X(names) X(cues) X(knowns)        \
+  X(hues) X(sights) X(faults) X(suspicions) X(evidence) X(names) X(cues) X(knowns) X(tells)\
   X(sense_rules) X(measures) X(units) X(bands) X(numbers) X(inflections) X(exceptions)    \
   X(affixes)
 

@@ -88,10 +88,30 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
   if (kind == "suspicion" || kind == "allowance") return add_suspicion(entry);
   if (kind == "name") return add_name(entry);
   if (kind == "cue") return add_cue(entry);
+  if (kind == "tell") add_tell(entry);
   if (kind == "measure") add_measure(entry);
   if (kind == "number") add_number(entry);
   if (kind == "sense") add_sense_rule(entry);
   return none;
+}
+
+void Builder::add_tell(const Entry& entry) {
+  const std::uint8_t of = member(entry, "of", ClosedList::tell);
+  if (of == unset) return;
+  constexpr std::uint8_t languages = 5;
+  const bool shared = flag(entry, "shared");
+  if (shared && of >= languages)
+    report(place_of(entry, "shared"), "only a language shares words", "remove 'shared'");
+  const std::uint32_t bit = 1u << (shared && of < languages ? of + shared_shift : of);
+  for (const Text& word : list(entry, "words")) {
+    const Sequence sequence = sequence_of(word.value, scratch_);
+    if (sequence.words.size() != 1) {
+      report(word.place, "'" + word.value + "' is not one word", "give single words");
+      continue;
+    }
+    words_.add(sequence.words.front());
+    tables_.tells.push_back({pool_.text(sequence.words.front()), bit});
+  }
 }
 
 std::uint32_t Builder::add_phrase(const Entry& entry) {

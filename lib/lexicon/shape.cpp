@@ -35,6 +35,8 @@ constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier
                             "sight",      "fault",  "hint",  "companion", "name",   "cue",   "known",
                             "none"};
 constexpr Id known_ids[] = {"function", "talk"};
+constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "no-wine", "hardly-wine", "vessel",
+                           "ordinal"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or", "against", "of", "both"};
@@ -98,6 +100,7 @@ constexpr Key name_keys[] = {
     {"examples", texts}};
 constexpr Key known_keys[] = {{"class", text, true, List::known_class},
                               {"forms", fixed_forms, true}, {"examples", texts}};
+constexpr Key tell_keys[] = {{"of", text, true, List::tell}, {"words", texts, true}, {"shared", boolean}};
 constexpr Key cue_keys[] = {
     {"id", text, true}, {"role", text, true, List::role}, {"sets", sets},
     {"forms", fixed_forms, true}, {"stops", texts, false, List::stop}, {"limit", number},
@@ -150,7 +153,7 @@ constexpr Kind all_kinds[] = {
     {"known", known_keys},         {"level", level_keys},           {"measure", measure_keys},
     {"modifier", modifier_keys},   {"name", name_keys},             {"number", number_keys},
     {"phrase", phrase_keys},
-    {"sense", sense_keys},         {"sight", sight_keys},           {"suspicion", suspicion_keys},
+    {"sense", sense_keys},         {"sight", sight_keys},           {"suspicion", suspicion_keys}, {"tell", tell_keys},
     {"trait", trait_keys},         {"unit", unit_keys}};
 
 }  // namespace
@@ -180,6 +183,7 @@ std::span<const std::string_view> members(ClosedList list) {
     case List::sense_kind: return std::span(sense_ids).first(std::size(sense_ids) - 1);
     case List::sense_choice: return sense_ids;
     case List::known_class: return known_ids;
+    case List::tell: return tell_ids;
     case List::inflection: return inflection_ids;
     case List::inflection_after: return after_ids;
     case List::list: return list_ids;

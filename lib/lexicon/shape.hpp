@@ -11,7 +11,7 @@ namespace racking::lexicon {
 enum class ClosedList : std::uint8_t {
   any, dimension, phase, stance, when, frame, state, origin, hue, fault, quantity_kind,
   name_kind, wine_colour, wine_style, sight_kind, depth, clarity, shift, role, stop, sense_kind,
-  sense_choice, known_class, inflection, inflection_after, list, band_rule, number_role,
+  sense_choice, known_class, tell, inflection, inflection_after, list, band_rule, number_role,
   age_cue, points_to
 };
 // Its ids, in the order of the enumeration where there is one.

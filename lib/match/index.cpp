@@ -43,6 +43,10 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
                                                 " nodes; the limit of each is " +
                                                 std::to_string(most));
   roots_.assign(last + 1, 0);
+  tells_.assign(last + 1, 0);
+  for (const lexicon::TellRecord& tell : lexicon.tells)
+    tells_[lexicon.word(lexicon.string(tell.word))] |= tell.tells;
+  tells_[0] = 0;
   lay_out_nodes();
   nodes_[0] = {};   // the root is the node of words that begin no form
   lay_out_edges();

@@ -35,9 +35,11 @@ class MatchIndex {
   // stands (a reply, a verdict, a subject).
   static constexpr std::uint32_t acts = 1u << 14, heads = 1u << 15, goes_on = 1u << 16,
                                  joins = 1u << 17, shares_state = 1u << 18, placed = 1u << 19;
+  // Beside those of a word: it tells of the whole text (`tells_of`).
+  static constexpr std::uint32_t tells = 1u << 20;
   static constexpr std::uint32_t kind_mask = acts - 1;
 
-  // Throws Error (lexicon_invalid) if the lexicon has more than 4 million words or nodes.
+  // Throws Error (lexicon_invalid) if the lexicon has more than 2 million words or nodes.
   explicit MatchIndex(const lexicon::CompiledLexicon& lexicon);
 
   const lexicon::CompiledLexicon& lexicon() const noexcept { return lexicon_; }
@@ -58,13 +60,15 @@ class MatchIndex {
 
   // What stands for any year in a form, and for any other number.
   static constexpr std::string_view year_form = "yyyy", number_form = "nnn";
+  // Tell bits of a word.
+  std::uint32_t tells_of(lexicon::WordId id) const noexcept { return tells_[id]; }
   KnownWord year() const noexcept { return year_; }
   KnownWord number() const noexcept { return number_; }
 
   // The word of an id, not 0.
   KnownWord known(lexicon::WordId id) const noexcept {
     const lexicon::NodeId root = roots_[id];
-    return {id, root, nodes_[root].kinds};
+    return {id, root, nodes_[root].kinds | (tells_[id] != 0 ? tells : 0)};
   }
 
   // What matching and context ask of a node, side by side.
@@ -116,7 +120,7 @@ class MatchIndex {
     return masks;
   }();
   // Word id, root and kinds in one number.
-  static constexpr unsigned id_bits = 22, kind_bits = 64 - 2 * id_bits;
+  static constexpr unsigned id_bits = 21, kind_bits = 64 - 2 * id_bits;
 
   // A cache line: four words. One that is full may go on in the next.
   struct alignas(64) Bucket {
@@ -140,6 +144,7 @@ class MatchIndex {
   std::vector<Bucket> buckets_;
   std::size_t bucket_mask_ = 0;
   std::vector<lexicon::NodeId> roots_;   // by word id
+  std::vector<std::uint32_t> tells_;     // by word id
   std::vector<Node> nodes_;
   std::vector<Edge> edges_;              // open-addressed by pair
   std::size_t edge_mask_ = 0;

@@ -87,8 +87,8 @@ def note_table(notes: Notes, tidy: bool, families: bool) -> pandas.DataFrame:
     read = Columns(batch)
     missing = read.raw("note.missing").astype(bool)
     columns: Dict[str, Array] = {
-        "language": categorical(numpy.where(missing, -1, 1 - read.raw("note.english")),
-                                ["en", "und"]),
+        "language": categorical(numpy.where(missing, -1, read.raw("note.language")),
+                                ["en", "fr", "it", "es", "de", "pt", "und"]),
         "wine_colour": read.category("note.colour", WineColour),
         "wine_style": read.category("note.style", WineStyle),
         "core_hue": read.category("note.core", Hue),

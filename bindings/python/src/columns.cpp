@@ -1,6 +1,7 @@
 #include "columns.hpp"
 
 #include <algorithm>
+#include <array>
 
 namespace racking_python {
 namespace {
@@ -121,7 +122,9 @@ std::int32_t Columns::fault_words(const Note& note) {
 
 void Columns::add_notes_row(const Note& note) {
   notes.missing.push_back(0);
-  notes.english.push_back(note.language() == "en" ? 1 : 0);
+  constexpr std::array<std::string_view, 7> languages = {"en", "fr", "it", "es", "de", "pt", "und"};
+  const auto language = std::find(languages.begin(), languages.end() - 1, note.language());
+  notes.language.push_back(static_cast<std::int8_t>(language - languages.begin()));
   notes.colour.push_back(code(note.wine().colour));
   notes.style.push_back(code(note.wine().style));
   notes.core.push_back(hue_code(seen(note, racking::SightPart::core)));

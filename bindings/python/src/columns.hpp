@@ -36,7 +36,7 @@ inline constexpr double no_number = std::numeric_limits<double>::quiet_NaN();
 // from 1; 0: not said.
 struct NoteColumns {
   std::vector<std::uint8_t> missing;
-  std::vector<std::int8_t> english, colour, style, core, rim, verdict, stage_from, stage_to;
+  std::vector<std::int8_t> language, colour, style, core, rim, verdict, stage_from, stage_to;
   std::vector<std::uint8_t> depth_low, depth_high;
   std::array<std::vector<std::uint8_t>, racking::dimension_count> low, high;
   std::vector<std::int32_t> faults;  // into `strings`
@@ -94,7 +94,7 @@ class Columns {
 template <class Table, class Visit>
 void each_note_column(Table& table, Visit&& visit) {
   visit("note.missing", table.missing);
-  visit("note.english", table.english);
+  visit("note.language", table.language);
   visit("note.colour", table.colour);
   visit("note.style", table.style);
   visit("note.core", table.core);

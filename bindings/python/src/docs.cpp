@@ -368,7 +368,7 @@ shows itself, marked in place.
 >>> note.text[note.aromas[1].span.slice]
 'cassis'
 )"},
-    {"Note.language", R"(str: "en", or "und" if that cannot be told.
+    {"Note.language", R"(str: "en", "fr", "it", "es", "de" or "pt"; "und" if that cannot be told.
 
 >>> note.language
 'en'
