@@ -158,16 +158,16 @@ class Spelling::Note {
   }
 
   bool is_in_capitals() {
-    if (!in_capitals_) {
+    if (in_capitals_ == Answer::open) {
       std::size_t words = 0, capitals = 0;
       for (const Token& token : text_.tokens) {
         if (token.kind != TokenKind::word || token.key_length < 2) continue;
         ++words;
         capitals += token.is(Token::all_capitals) ? 1u : 0u;
       }
-      in_capitals_ = words >= words_of_a_note_in_capitals && words == capitals;
+      in_capitals_ = words >= words_of_a_note_in_capitals && words == capitals ? Answer::yes : Answer::no;
     }
-    return *in_capitals_;
+    return in_capitals_ == Answer::yes;
   }
 
   KnownWord of(const lexicon::Spelling& spelling) const {
@@ -218,7 +218,8 @@ class Spelling::Note {
   const CompiledLexicon& lexicon_;
   const text::TokenizedText& text_;
   const std::vector<KnownWord>& known_;
-  std::optional<bool> in_capitals_;
+  enum class Answer : std::uint8_t { open, yes, no };
+  Answer in_capitals_ = Answer::open;
 };
 
 void Spelling::respell(const text::TokenizedText& text, std::vector<KnownWord>& known,
