@@ -190,7 +190,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   judge::judge_condition(lexicon, machine.suspects, work, note);
   judge::judge_maturity(lexicon, machine.ages, work, note, machine.options.tasting_year);
   judge::measure_coverage(lexicon, work, note);
-  judge::raise_remarks(note);
+  judge::raise_remarks(work, note);
   if (!note.quantities.empty()) judge::remark_measures(lexicon, work, note);
   list_ill_formed(work, note);
   say_what_it_is(machine.index, work, note);

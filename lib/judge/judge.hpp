@@ -18,20 +18,30 @@ void combine_structure(Note::Content& note);
 void infer_wine(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
                 Note::Content& note);
 
-// Which suspicions each descriptor may begin: most begin none.
+// What each descriptor has to do with suspicions: most have nothing. A descriptor that a
+// suspicion names stands for all below it.
 class SuspectIndex {
  public:
+  struct Part {
+    std::uint32_t suspicion;
+    bool is_company;                     // it suggests nothing alone
+  };
+
   explicit SuspectIndex(const lexicon::CompiledLexicon& lexicon);
-  std::span<const std::uint32_t> operator[](std::uint32_t descriptor) const noexcept {
-    return std::span(suspicions_).subspan(
-        begins_[descriptor], begins_[descriptor + 1] - begins_[descriptor]);
+  std::span<const Part> operator[](std::uint32_t descriptor) const noexcept {
+    return std::span(parts_).subspan(begins_[descriptor],
+                                     begins_[descriptor + 1] - begins_[descriptor]);
   }
+  // The suspicions that are allowances: what makes a fault a style, or says that it passes.
+  std::span<const std::uint32_t> allowances() const noexcept { return allowances_; }
 
  private:
-  std::vector<std::uint32_t> begins_, suspicions_;
+  std::vector<std::uint32_t> begins_, allowances_;
+  std::vector<Part> parts_;
 };
 
-// Faults that descriptors suggest, alone or in company; then the verdict.
+// Faults that words and descriptors suggest, alone or in company, unless the note names a style
+// that smells so; then the verdict.
 void judge_condition(const lexicon::CompiledLexicon& lexicon, const SuspectIndex& suspects,
                      const context::Workspace& work, Note::Content& note);
 
@@ -49,7 +59,7 @@ void measure_coverage(const lexicon::CompiledLexicon& lexicon, const context::Wo
 void remark_measures(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
                      Note::Content& note);
 
-// What a careful colleague would raise.
-void raise_remarks(Note::Content& note);
+// What a careful colleague would raise; DEVELOPERS.md lists the ids.
+void raise_remarks(const context::Workspace& work, Note::Content& note);
 
 }  // namespace racking::judge

@@ -190,7 +190,8 @@ class Maturing {
             counts(record))
           return add(record, quantity.span, false);
     }
-    for (const match::Mention& mention : work_.mentions) {
+    for (const std::uint32_t index : work_.lists.decided) {
+      const match::Mention& mention = work_.mentions[index];
       if (!mention.is(SenseKind::sight) || work_.frames[mention.first] != Frame::tasting) continue;
       const lexicon::SightRecord& sight = lexicon_.sights[mention.index];
       if (sight.kind != static_cast<std::uint8_t>(SightKind::rim)) continue;

@@ -1,5 +1,6 @@
 #include <array>
 
+#include "context/scopes.hpp"
 #include "judge/judge.hpp"
 
 namespace racking::judge {
@@ -25,6 +26,25 @@ std::optional<WineColour> colour_of(Hue hue) {
   }
 }
 
+// "This white wine": called so, if it is said of this wine and not denied or doubted.
+void take_stated(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
+                 const Mention& mention, Wine& wine) {
+  const lexicon::Sense* sense = match::sense_of(lexicon, mention.node, SenseKind::known);
+  const lexicon::KnownRecord& known = lexicon.knowns[sense->index];
+  if ((known.colour == lexicon::unset && known.style == lexicon::unset) ||
+      work.frames[mention.first] != Frame::tasting ||
+      context::cue_over(lexicon, work, context::Attribute::stance, mention.last - 1))
+    return;
+  if (known.colour != lexicon::unset && (!wine.colour || wine.colour_inferred)) {
+    wine.colour = static_cast<WineColour>(known.colour);
+    wine.colour_inferred = false;
+  }
+  if (known.style != lexicon::unset && (!wine.style || wine.style_inferred)) {
+    wine.style = static_cast<WineStyle>(known.style);
+    wine.style_inferred = false;
+  }
+}
+
 }  // namespace
 
 void infer_wine(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
@@ -35,6 +55,10 @@ void infer_wine(const lexicon::CompiledLexicon& lexicon, const context::Workspac
       by_hue = colour_of(*sight.hue);
   for (const Sight& sight : note.sight)
     if (sight.hue && sight.stance != Stance::denied && !by_hue) by_hue = colour_of(*sight.hue);
+  // All such forms are of two words or more ("white wine"): single words need no look.
+  for (const Mention& mention : work.mentions)
+    if (mention.last - mention.first > 1 && mention.may_be(SenseKind::known) && !mention.decided)
+      take_stated(lexicon, work, mention, note.wine);
   for (const std::uint32_t index : work.lists.decided) {
     const Mention& mention = work.mentions[index];
     if (!mention.is(SenseKind::name)) continue;

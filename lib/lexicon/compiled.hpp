@@ -112,14 +112,21 @@ struct FaultRecord {
 };
 // What suggests a fault; or, as an allowance, what says that it is a style or will pass.
 struct SuspicionRecord {
+  enum Flag : std::uint8_t {
+    allowance = 1,
+    welcome = 2,                         // an allowance whose forms praise
+    exact = 4,                           // descriptors do not stand for those below them
+  };
   StringRef remark;                      // said instead, where the suspicion is too faint
-  Range any, with;                       // descriptor indices, which stand for all below them
+  Range any, with;                       // descriptor indices
   Range traits;                          // allowances: trait indices
   Range names;                           // allowances: offset and length of each name
   std::uint8_t fault;
   std::uint8_t has_companions;           // SenseKind::companion senses point here
-  std::uint8_t is_allowance;
+  std::uint8_t flags;
   std::uint8_t reserved;
+
+  bool is(Flag flag) const noexcept { return (flags & flag) != 0; }
 };
 // What speaks of a wine's stage of life, which way, and how much.
 enum class AgeCue : std::uint8_t {
@@ -173,7 +180,9 @@ struct CueRecord {
 // announces two ("both").
 enum class List : std::uint8_t { or_, against, of, both };
 
-struct KnownRecord { std::uint8_t is_talk; };   // 0 function word, 1 small talk
+// Words that say nothing of smell or build. `is_talk`: 0 function word, 1 small talk.
+// Some say which wine it is ("white wine"); then colour or style is set.
+struct KnownRecord { std::uint8_t is_talk, colour, style, reserved; };
 
 // What a single word tells of the whole text it stands in.
 enum class Tell : std::uint32_t {

@@ -64,7 +64,7 @@ void visit(SuspicionRecord& r, Visitor& v) {
   v.text(r.remark);
   v.list(r.any, Refers::descriptors), v.list(r.with, Refers::descriptors);
   v.list(r.traits, Refers::traits), v.list(r.names, Refers::strings);
-  v.value(r.fault, fault_count), v.bits(r.has_companions, 1), v.bits(r.is_allowance, 1);
+  v.value(r.fault, fault_count), v.bits(r.has_companions, 1), v.bits(r.flags, 3);
 }
 template <class Visitor>
 void visit(EvidenceRecord& r, Visitor& v) {
@@ -89,7 +89,9 @@ void visit(CueRecord& r, Visitor& v) {
   v.bits(r.bare, 1);
 }
 template <class Visitor>
-void visit(KnownRecord& r, Visitor& v) { v.bits(r.is_talk, 1); }
+void visit(KnownRecord& r, Visitor& v) {
+  v.bits(r.is_talk, 1), v.optional(r.colour, 4), v.optional(r.style, 4);
+}
 template <class Visitor>
 void visit(TellRecord& r, Visitor& v) {
   v.text(r.word), v.bits(r.tells, tell_bits);

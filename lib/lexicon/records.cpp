@@ -50,7 +50,7 @@ void Builder::fill_records() {
       tables_.anchors.push_back({static_cast<std::uint8_t>(i)});
     for (std::uint8_t i = 0; i < 4; ++i) tables_.modifiers.push_back({i});
     for (std::size_t i = 0; i < hue_count; ++i) tables_.hues.push_back({static_cast<std::uint8_t>(i)});
-    tables_.knowns = {{0}, {1}};
+    tables_.knowns = {{0, unset, unset, 0}, {1, unset, unset, 0}};
   }
   declare_measures();
   // A user's own rules are tried before those of the lexicon below.
@@ -79,7 +79,14 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
   if (kind == "anchor") return in_list("dimension", ClosedList::dimension);
   if (kind == "modifier") return in_list("shift", ClosedList::shift);
   if (kind == "hue") return in_list("id", ClosedList::hue);
-  if (kind == "known") return in_list("class", ClosedList::known_class);
+  if (kind == "known") {
+    const std::uint32_t known = in_list("class", ClosedList::known_class);
+    const KnownRecord record{static_cast<std::uint8_t>(known & 1u),
+                             member(entry, "colour", ClosedList::wine_colour),
+                             member(entry, "style", ClosedList::wine_style), 0};
+    if (known == none || (record.colour == unset && record.style == unset)) return known;
+    return append(tables_.knowns, record);
+  }
   if (kind == "trait") return text(entry, "id") == nullptr ? none : trait(text(entry, "id")->value);
   if (kind == "phrase") return add_phrase(entry);
   if (kind == "level") return add_level(entry);
@@ -226,7 +233,9 @@ std::uint32_t Builder::add_suspicion(const Entry& entry) {
   record.with = pool_.list(resolve(list(entry, "with"), descriptor_ids_, "descriptor"));
   record.fault = member(entry, "fault", ClosedList::fault);
   record.has_companions = !entry.forms.empty();
-  record.is_allowance = entry.kind == "allowance";
+  record.flags = byte((entry.kind == "allowance" ? SuspicionRecord::allowance : 0) |
+                      (flag(entry, "welcome") ? SuspicionRecord::welcome : 0) |
+                      (flag(entry, "exact") ? SuspicionRecord::exact : 0));
   if (record.fault == unset) return none;
   if (const Text* remark = text(entry, "remark")) record.remark = pool_.text(remark->value);
   if (list(entry, "any").empty() && entry.places.contains("any"))

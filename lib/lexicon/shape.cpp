@@ -85,10 +85,10 @@ constexpr Key fault_keys[] = {
     {"examples", texts}};
 constexpr Key suspicion_keys[] = {
     {"fault", text, true, List::fault}, {"any", texts, true}, {"with", texts},
-    {"forms_with", fixed_forms}, {"remark", text}, {"examples", texts}};
+    {"forms_with", fixed_forms}, {"exact", boolean}, {"remark", text}, {"examples", texts}};
 constexpr Key allowance_keys[] = {
     {"fault", text, true, List::fault}, {"traits", texts}, {"names", texts},
-    {"forms", fixed_forms}, {"examples", texts}};
+    {"forms", fixed_forms}, {"welcome", boolean}, {"examples", texts}};
 constexpr Key evidence_keys[] = {
     {"id", text, true}, {"cue", text, true, List::age_cue}, {"values", texts}, {"range", steps},
     {"least", number}, {"most", number}, {"wine", texts, false, List::wine_colour},
@@ -98,8 +98,10 @@ constexpr Key name_keys[] = {
     {"kind", text, true, List::name_kind}, {"name", text, true}, {"forms", fixed_forms, true},
     {"colour", text, false, List::wine_colour}, {"style", text, false, List::wine_style},
     {"examples", texts}};
-constexpr Key known_keys[] = {{"class", text, true, List::known_class},
-                              {"forms", fixed_forms, true}, {"examples", texts}};
+constexpr Key known_keys[] = {
+    {"class", text, true, List::known_class}, {"forms", fixed_forms, true},
+    {"colour", text, false, List::wine_colour}, {"style", text, false, List::wine_style},
+    {"examples", texts}};
 constexpr Key tell_keys[] = {{"of", text, true, List::tell}, {"words", texts, true}, {"shared", boolean}};
 constexpr Key cue_keys[] = {
     {"id", text, true}, {"role", text, true, List::role}, {"sets", sets},
