@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cstdlib>
 #include <optional>
 #include <string>
 
@@ -317,6 +318,8 @@ class Maturing {
     if (note_.quantities.empty()) return;
     const std::optional<Age> age = stated_age();
     if (!age) return;
+    constexpr int worth_a_remark = 3;   // one aroma, or a pale hue, is not
+    if (std::abs(balance_) < worth_a_remark) return;
     const auto& found = *note_.maturity.stage;
     for (const EvidenceRecord& record : index_.of(AgeCue::age)) {
       if (age->years * 10.0 < record.least || age->years * 10.0 > record.most || !counts(record))
