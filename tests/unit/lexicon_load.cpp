@@ -73,7 +73,7 @@ BOOST_AUTO_TEST_CASE(every_problem_of_form_has_its_place_and_its_mend) {
       {"[[descriptor]]\nid = \"x\"\nparents = [\"y\"]\norigin = [\"grape\", \"casks\"]\n",
        "test.toml:4:20: 'casks' is no value of 'origin' (did you mean 'cask'?)"},
       {"[[known]]\nforms = [\"éèê\"]\nclass = \"talk\"\nfoo = 1\n",
-       "test.toml:4:1: unknown key 'foo' in [[known]] (one of: class, forms, examples)"},
+       "test.toml:4:1: unknown key 'foo' in [[known]] (one of: class, forms, colour, style, examples)"},
       {"[[sight]]\nkind = \"rim\"\nvalue = \"x\"\nforms = [\"ok\", \"cafe\xcc\x81\"]\n",
        "test.toml:4:16: the text is not in Unicode normalization form C "
        "(write accented letters as one character each)"},
