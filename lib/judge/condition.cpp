@@ -202,6 +202,11 @@ class Condition {
       if (is_welcome(fault)) {
         note_.aside_faults.push_back(fault);
         note_.aside_faults.back().frame = Frame::other;
+        if (!work_.trace) continue;
+        for (context::TracedReading& traced : work_.trace->readings)
+          if (traced.kind == context::Written::fault &&
+              traced.span == note_.parts[fault.spans.begin])
+            traced.aside = true;
       }
     std::erase_if(faults, is_welcome);
   }
