@@ -142,16 +142,18 @@ class Attacher {
       work_.trace->structures[use.trace].push_back({step, {}, first, last, index, before, after});
   }
 
-  Interval modified(const StructureUse& use, std::uint32_t to) {
+  // "not very tannic", "not quite dry": under a denial the word alone is what is ruled out.
+  Interval modified(const StructureUse& use, std::uint32_t to, bool denied) {
     Interval range = *use.range;
     for (std::uint32_t t = use.first; t < to;) {
       Mention* mention = work_.mention(t);
       if (!is_modifier(mention)) { ++t; continue; }
+      mention->used = true;
+      if (denied) { t = mention->last; continue; }
       const Interval before = range;
       range = shifted(range, shift(*mention));
       trace_change(use, Step::shifted, mention->first, mention->last,
                    static_cast<std::uint32_t>(shift(*mention)), before, range);
-      mention->used = true;
       t = mention->last;
     }
     return range;
@@ -183,7 +185,7 @@ class Attacher {
     }
     use.range = range;
     trace(use, how, mention_index(mention), use.anchor_first, use.anchor_last);
-    if (range) use.range = modified(use, mention.first);
+    if (range) use.range = modified(use, mention.first, is_ruled_out(mention));
     negate(use, mention);
     mention.used = true;
     work_.structures.push_back(use);
@@ -204,8 +206,12 @@ class Attacher {
   }
 
   // A cue inside the level's own words ("not much") has done its work in the level.
+  bool is_ruled_out(const Mention& mention) const {
+    return denied(mention.last - 1) && !denies(mention);
+  }
+
   void negate(StructureUse& use, const Mention& mention) const {
-    if (!use.range || denies(mention) || !denied(mention.last - 1)) return;
+    if (!use.range || !is_ruled_out(mention)) return;
     const auto left = complement(*use.range);
     trace_denial(use, mention.last - 1, left);
     if (left) {
@@ -236,7 +242,7 @@ class Attacher {
     const std::size_t first_reading = work_.structures.size();
     bool found = !opens_with_article(anchor) && levels_before(anchor, dimension);
     found = levels_after(anchor, dimension, found) || found;
-    if (!found) found = score_after(anchor, dimension);
+    if (!found) found = score_beside(anchor, dimension);
     if (!found && denied(anchor.last - 1) && !anchor.may_be(SenseKind::level) &&
         !is_heading_word(anchor))
       add_absence(anchor, dimension);
@@ -400,46 +406,147 @@ class Attacher {
 
   bool levels_after(Mention& anchor, Dimension dimension, bool found_before) {
     std::uint32_t t = anchor.last;
-    const std::uint32_t count = work_.token_count();
-    if (t >= count || (work_.stops[t] & sentence_stop)) return false;
-    bool linked = ends_with_verb(anchor);
-    if (linked) {
-      // "the finish is": the verb is inside the cue.
-    } else if (key(t) == ":" || key(t) == "=" || (key(t) == "-")) {
-      linked = true;
-      ++t;
-    } else {
-      // "tannins, which are ripe": a relative clause links as a verb does.
-      std::uint32_t verb = past_parenthesis(t);
-      if (key(verb) == "," && verb + 1 < count) ++verb;
-      for (std::uint32_t word = 0; word < 2 && verb < count && !is_level(at(verb)); ++word) {
-        if ((work_.stops[verb] & bits(Stop::verb)) && at(verb)) {
-          if (!(work_.stops[verb] & bits(Stop::copula))) break;
-          linked = true;
-          t = at(verb)->last;
-          break;
-        }
-        if (!at(verb) || at(verb)->decided) break;
-        verb = at(verb)->last;
-      }
+    if (t >= work_.token_count() || (work_.stops[t] & sentence_stop)) return false;
+    // "the finish is": the verb is inside the cue.
+    if (ends_with_verb(anchor)) return collect_after(anchor, dimension, t);
+    if (key(t) == ":" || key(t) == "=" || key(t) == "-")
+      return collect_after(anchor, dimension, t + 1);
+    // "Tannins? Firm and ripe."
+    if (key(t) == "?" && !found_before && is_level_at(t + 1) && !followed_by_anchor(t + 1))
+      return collect_after(anchor, dimension, t + 1);
+    // "its mousse, so lively in the glass, is gentle": what stands between commas is of it too.
+    bool found = false;
+    const Parenthesis aside = parenthesis(t);
+    if (aside.verb_follows && key(t) == "," && is_level_at(t + 1) && !followed_by_anchor(t + 1))
+      found = collect_after(anchor, dimension, t + 1);
+    if (const std::uint32_t linked = past_link(t, found_before); linked != 0)
+      return collect_after(anchor, dimension, linked) || found;
+    if (found_before) return found;
+    if (const std::uint32_t shared = past_shared_nouns(t); shared != t) {
+      if (const std::uint32_t linked = past_link(shared, true); linked != 0)
+        return collect_after(anchor, dimension, linked);
+      t = shared;
+    } else if (aside.is_plain) {
+      t = aside.end;
     }
-    if (!linked && (found_before || !is_level_at(t) || followed_by_anchor(t))) return false;
-    return collect_after(anchor, dimension, t);
+    if (!is_level_at(t) || followed_by_anchor(t)) return found;
+    return collect_after(anchor, dimension, t) || found;
   }
 
-  // Past ", after all that waiting,": two commas with no level, smell or noun of ours between.
-  std::uint32_t past_parenthesis(std::uint32_t token) const {
-    constexpr std::uint32_t most_words = 8;
-    if (key(token) != ",") return token;
+  // What stands between two marks behind a noun: ", after all that waiting,", "(again)".
+  struct Parenthesis {
+    std::uint32_t end = 0;          // behind the second mark; where it would open if there is none
+    bool is_plain = false;          // no level, smell or noun of ours in it
+    bool verb_follows = false;      // and the noun's verb right behind
+  };
+
+  Parenthesis parenthesis(std::uint32_t token) const {
+    constexpr std::uint32_t most_words = 12;
+    const bool bracket = key(token) == "(";
+    Parenthesis found{token, true, false};
+    if (!bracket && key(token) != ",") return {token, false, false};
+    bool nouns = false;
     for (std::uint32_t t = token + 1; t < work_.token_count() && t <= token + most_words; ++t) {
-      if (work_.stop_at(t, bits(Stop::clause))) return token;
-      if (key(t) == ",") return t + 1;
+      const std::string_view mark = key(t);
+      if (mark == (bracket ? ")" : ",")) {
+        found.end = t + 1;
+        found.verb_follows = (bracket || !nouns || opens_parenthesis(token + 1)) &&
+                             copula_from(found.end) != 0;
+        return found;
+      }
+      if (work_.stop_at(t, bracket ? 0 : bits(Stop::clause))) break;
       const Mention* mention = at(t);
-      if (mention && (is_level(mention) || mention->may_be(SenseKind::anchor) ||
-                      mention->is(SenseKind::descriptor)))
-        return token;
+      if (!mention) continue;
+      const bool noun = mention->may_be(SenseKind::anchor);
+      nouns = nouns || noun;
+      if (noun || is_level(mention) || mention->is(SenseKind::descriptor)) found.is_plain = false;
     }
-    return token;
+    return {token, false, false};
+  }
+
+  // "which", "for a wine so old", "and I had been warned".
+  bool opens_parenthesis(std::uint32_t token) const {
+    constexpr std::uint16_t openers =
+        bits(Stop::preposition) | bits(Stop::contrast) | bits(Stop::conjunction);
+    return token < work_.token_count() && (work_.stops[token] & openers) != 0;
+  }
+
+  // Behind the verb that links a noun with its level, at `token` or a small word later; 0 if none.
+  std::uint32_t copula_from(std::uint32_t token) const {
+    constexpr std::uint32_t most_words = 2;
+    for (std::uint32_t words = 0; words < most_words && token < work_.token_count(); ++words) {
+      if (work_.stop_at(token, bits(Stop::clause)) || key(token) == ",") return 0;
+      const Mention* mention = at(token);
+      if (mention && (work_.stops[mention->first] & bits(Stop::verb)))
+        return (work_.stops[mention->first] & bits(Stop::copula)) ? mention->last : 0;
+      if (mention && (mention->decided || (work_.stops[mention->first] & bits(Stop::determiner))))
+        return 0;
+      token = mention ? mention->last : token + 1;
+    }
+    return 0;
+  }
+
+  // Behind the verb that links the noun before `from` with its level: "tannins, which are",
+  // "the finish of this bottle is", "acidity, for a wine so old, remains". 0 if none does.
+  std::uint32_t past_link(std::uint32_t from, bool near_only) const {
+    constexpr std::uint32_t most_words = 7;
+    bool in_phrase = false, after_conjunction = false;
+    std::uint32_t t = from;
+    for (std::uint32_t words = 0; words < (near_only ? 2 : most_words); ++words) {
+      if (key(t) == "," || key(t) == "(") {
+        const Parenthesis aside = parenthesis(t);
+        if (aside.end != t && (aside.is_plain || aside.verb_follows) && !near_only) {
+          t = aside.end;
+          if (aside.verb_follows) return copula_from(t);
+        } else if (key(t) == "," && t == from) {
+          ++t;                           // "tannins, which are ripe"
+        }
+      }
+      if (t >= work_.token_count() || work_.stop_at(t, bits(Stop::clause)) || key(t) == ",") return 0;
+      const Mention* mention = at(t);
+      if (!mention) {
+        if (near_only || work_.text.tokens[t].kind != TokenKind::word) return 0;
+        after_conjunction = false;
+        ++t;
+        continue;
+      }
+      const std::uint16_t stops = work_.stops[mention->first];
+      if (stops & bits(Stop::verb)) return (stops & bits(Stop::copula)) ? mention->last : 0;
+      if (is_level(mention) || mention->may_be(SenseKind::anchor)) return 0;
+      if (mention->decided && !in_phrase) return 0;
+      const bool relative = words == 0;
+      if ((stops & bits(Stop::contrast)) && !relative) return 0;
+      if ((stops & bits(Stop::determiner)) && !relative && (after_conjunction || !in_phrase)) return 0;
+      if ((stops & bits(Stop::determiner)) && !relative && is_verb_at(mention->last)) return 0;
+      if ((stops & bits(Stop::conjunction)) && !in_phrase) return 0;
+      after_conjunction = (stops & bits(Stop::conjunction)) != 0;
+      in_phrase = in_phrase || (!near_only && (stops & bits(Stop::preposition)) != 0);
+      t = mention->last;
+    }
+    return 0;
+  }
+
+  bool is_verb_at(std::uint32_t token) const {
+    return token < work_.token_count() && (work_.stops[token] & bits(Stop::verb)) != 0;
+  }
+
+  // "acid and alcohol are high", "body, acidity and tannin all medium": past the other nouns.
+  std::uint32_t past_shared_nouns(std::uint32_t from) const {
+    std::uint32_t end = from;
+    for (std::uint32_t t = from; t < work_.token_count();) {
+      bool joined = false;
+      while (t < work_.token_count() && (key(t) == "," || joins(t) ||
+                                         (joined && (work_.stops[t] & bits(Stop::determiner))))) {
+        joined = true;
+        ++t;
+      }
+      const Mention* noun = at(t);
+      if (!joined || !noun || noun->first != t || !noun->may_be(SenseKind::anchor) ||
+          is_level(noun) || work_.stop_at(t, bits(Stop::clause)))
+        return end;
+      end = t = noun->last;
+    }
+    return end;
   }
 
   bool is_level_at(std::uint32_t token) const {
@@ -465,11 +572,17 @@ class Attacher {
     constexpr int most_plain_words = 2;
     bool found = false;
     int plain_words = 0;
-    t = past_parenthesis(t);
+    if (const Parenthesis aside = parenthesis(t); aside.is_plain) t = aside.end;
     const std::uint32_t start = t;
     while (t < work_.token_count()) {
-      if (t > start && work_.stop_at(t, walls) && !is_level(at(t))) break;
-      if (t == start && work_.stop_at(t, 0)) break;
+      if (t > start && work_.stop_at(t, walls) && !is_level(at(t))) {
+        // "start soft, then turn drying": the same noun goes on.
+        const std::uint32_t on = found && !work_.stop_at(t, bits(Stop::clause)) ? copula_from(t) : 0;
+        if (on == 0 || at(t)->first != t) break;
+        t = on;
+        continue;
+      }
+      if (t == start && work_.stop_at(t, 0) && key(t - 1) != "?") break;
       const std::string_view mark = key(t);
       if (mark == ",") { ++t; continue; }
       Mention* mention = work_.mention(t);
@@ -491,26 +604,37 @@ class Attacher {
     return found;
   }
 
-  // "tannin 4/5", "acidity 3 out of 5": a mark on somebody's own scale.
-  bool score_after(const Mention& anchor, Dimension dimension) {
-    std::uint32_t t = anchor.last;
-    if (key(t) == ":" || key(t) == "=" || key(t) == "-") ++t;
+  // "tannin 4/5", "acidity 3-4 out of 5", "body, out of five: 4": a mark on somebody's own scale.
+  bool score_beside(const Mention& anchor, Dimension dimension) {
+    std::uint32_t after = anchor.last;
+    if (key(after) == ":" || key(after) == "=" || key(after) == "-" || key(after) == ",") ++after;
     for (const match::FoundQuantity& use : work_.quantities) {
-      if (use.first != t || use.quantity.kind != QuantityKind::score || !use.quantity.value ||
+      const bool before = use.last == anchor.first && !follows_anchor(use.first);
+      if ((use.first != after && !before) || use.quantity.kind != QuantityKind::score ||
           !use.quantity.out_of)
         continue;
-      const double share = *use.quantity.value / *use.quantity.out_of;
+      const std::optional<double> low = use.quantity.value ? use.quantity.value : use.quantity.low;
+      const std::optional<double> high = use.quantity.value ? use.quantity.value : use.quantity.high;
+      if (!low || !high) continue;
       StructureUse reading;
       reading.dimension = dimension;
-      reading.first = anchor.first;
-      reading.last = use.last;
-      reading.range = Interval{step(static_cast<int>(std::floor(share * steps))),
-                               step(static_cast<int>(std::ceil(share * steps)))};
+      reading.first = std::min(anchor.first, use.first);
+      reading.last = std::max(anchor.last, use.last);
+      const double of = *use.quantity.out_of;
+      reading.range = Interval{step(static_cast<int>(std::floor(*low / of * steps))),
+                               step(static_cast<int>(std::ceil(*high / of * steps)))};
       trace(reading, Step::score, use.measure, use.first, use.last);
       work_.structures.push_back(reading);
       return true;
     }
     return false;
+  }
+
+  // "tannin 4/5 acid 3/5": the first mark is of the noun before it.
+  bool follows_anchor(std::uint32_t token) const {
+    if (token > 0 && work_.text.tokens[token - 1].kind != TokenKind::word) --token;
+    const Mention* before = token > 0 ? at(token - 1) : nullptr;
+    return before && before->may_be(SenseKind::anchor);
   }
 
   // ---- without an anchor ----
@@ -524,7 +648,8 @@ class Attacher {
       if (record.alone != lexicon::unset && !describes_aroma(mention))
         add_level(mention, static_cast<Dimension>(record.alone), nullptr, Step::level_alone);
       else if (const std::uint8_t fragment = fragment_dimension(record);
-               fragment != lexicon::unset && is_fragment(mention))
+               fragment != lexicon::unset &&
+                   is_fragment(mention, static_cast<Dimension>(fragment)))
         add_level(mention, static_cast<Dimension>(fragment), nullptr, Step::level_fragment);
     }
   }
@@ -539,17 +664,53 @@ class Attacher {
     return finish;
   }
 
-  // All that stands between two marks: "Plum; crisp, long."
-  bool is_fragment(const Mention& mention) const {
-    const auto edge = [&](std::uint32_t token) {
-      return token >= work_.token_count() || work_.stop_at(token, bits(Stop::comma)) ||
-             work_.text.tokens[token].kind != TokenKind::word;
+  // All that stands between two marks: "Plum; crisp, long.", "Firm and long.", "It's big, ".
+  bool is_fragment(const Mention& mention, Dimension dimension) const {
+    const auto& tokens = work_.text.tokens;
+    std::uint32_t first = mention.first, last = mention.last;
+    while (!opens_fragment(first)) {
+      if (says_of_the_wine(first)) break;
+      if (!is_of_fragment(at(first - 1))) return false;
+      first = at(first - 1)->first;
+    }
+    while (!work_.stop_at(last, bits(Stop::comma)) && tokens[last].kind == TokenKind::word) {
+      if (!is_of_fragment(at(last))) return false;
+      last = at(last)->last;
+    }
+    if (key(last) == ":") return false;
+    // "Still, we drank it": before a new subject it is no word of sparkle.
+    return dimension != Dimension::sparkle || key(last) != "," || last + 1 >= tokens.size() ||
+           (work_.stops[last + 1] & bits(Stop::determiner)) == 0;
+  }
+
+  bool opens_fragment(std::uint32_t token) const {
+    return token == 0 || work_.stop_at(token, bits(Stop::comma)) ||
+           work_.text.tokens[token - 1].kind != TokenKind::word;
+  }
+
+  // "it's", "it is", "this wine is" at the start of a clause, up to `end`.
+  bool says_of_the_wine(std::uint32_t end) const {
+    const Mention* verb = at(end - 1);
+    if (!verb || verb->last != end) return false;
+    const auto starts = [&](std::uint32_t token) {
+      return opens_fragment(token) || joins(token - 1) ||
+             (work_.stops[token - 1] & bits(Stop::contrast)) != 0;
     };
-    // "long, long, long" and "long long" are one fragment said again.
-    const auto again = [&](const Mention* other) { return other && other->node == mention.node; };
-    const std::uint32_t first = modified_from(mention.first);
-    return (edge(mention.last) || again(at(mention.last))) &&
-           (first == 0 || work_.stop_at(first, 0) || edge(first - 1) || again(at(first - 1)));
+    const auto is_subject = [&](const Mention* mention) {
+      return mention && mention->last - mention->first > 1 && !mention->decided &&
+             (work_.stops[mention->first] & bits(Stop::contrast)) && starts(mention->first);
+    };
+    if (is_subject(verb)) return true;
+    if ((work_.stops[verb->first] & bits(Stop::copula)) == 0) return false;
+    if (verb->first > 0 && is_subject(at(verb->first - 1))) return true;
+    return starts(verb->first);
+  }
+
+  bool is_of_fragment(const Mention* mention) const {
+    if (!mention) return false;
+    if (is_level(mention) || is_modifier(mention) || mention->is(SenseKind::trait)) return true;
+    if (mention->decided) return false;
+    return mention->last - mention->first == 1 && (joins(mention->first) || denies(*mention));
   }
 
   // "sweet, chocolaty flavours": an adjective of smell from `token`, then a word for smells.
@@ -589,7 +750,7 @@ class Attacher {
     use.traits = phrase.traits;
     if (phrase.low != 0) use.range = Interval{phrase.low, phrase.high};
     trace(use, Step::phrase, mention_index(mention));
-    if (use.range) use.range = modified(use, mention.first);
+    if (use.range) use.range = modified(use, mention.first, is_ruled_out(mention));
     negate(use, mention);
     mention.used = true;
     work_.structures.push_back(use);
