@@ -60,7 +60,23 @@ class Chooser {
   bool holds(const SenseRuleRecord& rule, const Mention& mention) const {
     return right_phase(rule, mention) && right_words(rule, mention) &&
            right_company(rule, mention) && right_case(rule, mention) &&
-           (!rule.first || mention.first < first_perception_);
+           (!rule.first || mention.first < first_perception_) &&
+           (rule.alone == 0 || stands_alone(rule.alone, mention));
+  }
+
+  // All that stands between two marks: "Gold. Butter.", or with commas too, "oxidised, brown".
+  bool stands_alone(std::uint8_t between, const Mention& mention) const {
+    const std::uint16_t mark = bits(between == 1 ? Stop::comma : Stop::clause);
+    const auto& tokens = work_.text.tokens;
+    const auto parts = [&](std::uint32_t token) {   // the mark itself, or where it makes a start
+      return work_.stop_at(token, mark) || work_.stop_at(token + 1, mark);
+    };
+    const std::uint32_t first = mention.first, last = mention.last;
+    const bool opens = first == 0 || work_.stop_at(first, mark) ||
+                       (tokens[first - 1].kind != text::TokenKind::word && work_.stop_at(first - 1, mark));
+    const bool closes = last >= tokens.size() || work_.stop_at(last, mark) ||
+                        (tokens[last].kind != text::TokenKind::word && parts(last));
+    return opens && closes;
   }
 
   bool right_phase(const SenseRuleRecord& rule, const Mention& mention) const {

@@ -409,7 +409,7 @@ class Attacher {
     if (t >= work_.token_count() || (work_.stops[t] & sentence_stop)) return false;
     // "the finish is": the verb is inside the cue.
     if (ends_with_verb(anchor)) return collect_after(anchor, dimension, t);
-    if (key(t) == ":" || key(t) == "=" || key(t) == "-")
+    if (key(t) == ":" || key(t) == "=" || (key(t) == "-" && !found_before))
       return collect_after(anchor, dimension, t + 1);
     // "Tannins? Firm and ripe."
     if (key(t) == "?" && !found_before && is_level_at(t + 1) && !followed_by_anchor(t + 1))
@@ -678,9 +678,12 @@ class Attacher {
       last = at(last)->last;
     }
     if (key(last) == ":") return false;
-    // "Still, we drank it": before a new subject it is no word of sparkle.
-    return dimension != Dimension::sparkle || key(last) != "," || last + 1 >= tokens.size() ||
-           (work_.stops[last + 1] & bits(Stop::determiner)) == 0;
+    if (dimension != Dimension::sparkle) return true;
+    // "Still good", "Still, we drank it": there it is no word of sparkle.
+    const bool goes_on = mention.last < last && !joins(mention.last);
+    const bool new_subject = key(last) == "," && last + 1 < tokens.size() &&
+                             (work_.stops[last + 1] & bits(Stop::determiner)) != 0;
+    return !goes_on && !new_subject;
   }
 
   bool opens_fragment(std::uint32_t token) const {

@@ -214,7 +214,8 @@ struct SenseRuleRecord {
   std::uint8_t first;                    // before any nose or palate cue of the note
   std::uint8_t capital;                  // 1 must, 2 must not be capitalised
   std::uint8_t is_named;                 // only for the forms that it names
-  std::uint8_t reserved[4];
+  std::uint8_t alone;                    // all between two: 1 marks, 2 marks that are no comma; 0: any
+  std::uint8_t reserved[3];
 };
 
 struct MeasureRecord {

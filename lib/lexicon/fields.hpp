@@ -104,6 +104,7 @@ void visit(SenseRuleRecord& r, Visitor& v) {
   for (const auto mask : {r.among, r.choose, r.next_kinds, r.previous_kinds, r.company})
     v.bits(mask, sense_kind_count);
   v.bits(r.phases, phase_count), v.bits(r.first, 1), v.value(r.capital, 3), v.bits(r.is_named, 1);
+  v.value(r.alone, 3);
 }
 template <class Visitor>
 void visit(MeasureRecord& r, Visitor& v) {

@@ -495,6 +495,8 @@ void Builder::add_sense_rule(const Entry& entry) {
   record.choose_index = none;
   record.first = flag(entry, "first");
   if (const auto capital = number(entry, "capital")) record.capital = *capital != 0.0 ? 1 : 2;
+  if (const auto alone = member(entry, "alone", ClosedList::alone); alone != unset)
+    record.alone = static_cast<std::uint8_t>(alone + 1);
   record.is_named = !entry.forms.empty();
   if (record.among == 0 && entry.forms.empty())
     report(entry.place, "the rule speaks of no form", "add among = [\"…\"] or forms = [\"…\"]");

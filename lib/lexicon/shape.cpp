@@ -44,6 +44,7 @@ constexpr Id number_ids[] = {"count", "hundred", "part", "point", "joint", "arti
 constexpr Id age_cue_ids[] = {"core",  "rim",   "gradation", "rim-width", "depth", "deposit",
                               "aroma", "fruit", "tannin",    "words",     "age"};
 constexpr Id points_to_ids[] = {"younger", "older"};
+constexpr Id alone_ids[] = {"comma", "sentence"};
 
 using enum ValueType;
 using List = ClosedList;
@@ -119,6 +120,7 @@ constexpr Key sense_keys[] = {
     {"next", texts}, {"previous", texts}, {"not_next", texts}, {"not_previous", texts},
     {"next_kind", texts, false, List::sense_kind}, {"previous_kind", texts, false, List::sense_kind},
     {"company", texts, false, List::sense_kind}, {"first", boolean}, {"capital", boolean},
+    {"alone", text, false, List::alone},
     {"because", text}, {"examples", texts}};
 constexpr Key inflection_keys[] = {
     {"kind", text, true, List::inflection}, {"ending", text, true},
@@ -193,6 +195,7 @@ std::span<const std::string_view> members(ClosedList list) {
     case List::number_role: return number_ids;
     case List::age_cue: return age_cue_ids;
     case List::points_to: return points_to_ids;
+    case List::alone: return alone_ids;
   }
   return {};
 }

@@ -12,7 +12,7 @@ enum class ClosedList : std::uint8_t {
   any, dimension, phase, stance, when, frame, state, origin, hue, fault, quantity_kind,
   name_kind, wine_colour, wine_style, sight_kind, depth, clarity, shift, role, stop, sense_kind,
   sense_choice, known_class, tell, inflection, inflection_after, list, band_rule, number_role,
-  age_cue, points_to
+  age_cue, points_to, alone
 };
 // Its ids, in the order of the enumeration where there is one.
 std::span<const std::string_view> members(ClosedList list);
