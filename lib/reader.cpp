@@ -60,7 +60,7 @@ class WorkspacePool {
 struct Reader::Machine {
   Machine(Lexicon shared, ReaderOptions its)
       : lexicon(std::move(shared)), compiled(*lexicon.compiled()), options(its),
-        index(compiled), spelling(index), quantities(compiled), suspects(compiled), ages(compiled) {}
+        index(compiled), spelling(index), quantities(compiled), suspects(compiled), ages(compiled), terms(compiled) {}
 
   Lexicon lexicon;
   const lexicon::CompiledLexicon& compiled;
@@ -70,6 +70,7 @@ struct Reader::Machine {
   match::QuantityFinder quantities;
   judge::SuspectIndex suspects;
   judge::AgeIndex ages;
+  judge::TermIndex terms;
   WorkspacePool pool;
 };
 
@@ -191,7 +192,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   judge::judge_maturity(lexicon, machine.ages, work, note, machine.options.tasting_year);
   judge::measure_coverage(lexicon, work, note);
   judge::raise_remarks(work, note);
-  if (!note.quantities.empty()) judge::remark_measures(lexicon, work, note);
+  if (!note.quantities.empty()) judge::remark_measures(lexicon, machine.terms, work, note);
   list_ill_formed(work, note);
   say_what_it_is(machine.index, work, note);
 }

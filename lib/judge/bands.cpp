@@ -80,6 +80,18 @@ std::string folded_term(std::string_view term) {
   return out;
 }
 
+TermIndex::TermIndex(const CompiledLexicon& lexicon) {
+  for (std::uint32_t i = 0; i < lexicon.bands.size(); ++i) {
+    const BandRecord& band = lexicon.bands[i];
+    if (band.kind != static_cast<std::uint8_t>(QuantityKind::sugar) ||
+        band.rule != static_cast<std::uint8_t>(BandRule::term))
+      continue;
+    const auto refs = lexicon.range(band.terms);
+    for (std::size_t at = 0; at + 1 < refs.size(); at += 2)
+      bands_[folded_term(lexicon.string({refs[at], refs[at + 1]}))].push_back(i);
+  }
+}
+
 bool has_term(const CompiledLexicon& lexicon, const BandRecord& band, std::string_view folded) {
   const auto refs = lexicon.range(band.terms);
   for (std::size_t i = 0; i + 1 < refs.size(); i += 2)

@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "lexicon/compiled.hpp"
@@ -33,6 +34,20 @@ bool has_term(const lexicon::CompiledLexicon& lexicon, const lexicon::BandRecord
               std::string_view folded);
 // Its words without case, accents and hyphens.
 std::string folded_term(std::string_view term);
+
+// The bands of each sweetness term, folded once. Immutable; safe to share.
+class TermIndex {
+ public:
+  explicit TermIndex(const lexicon::CompiledLexicon& lexicon);
+  // Indices of the bands that the words may be a term of, rising.
+  std::span<const std::uint32_t> operator[](const std::string& folded) const {
+    const auto found = bands_.find(folded);
+    return found == bands_.end() ? std::span<const std::uint32_t>{} : found->second;
+  }
+
+ private:
+  std::unordered_map<std::string, std::vector<std::uint32_t>> bands_;
+};
 
 const lexicon::UnitRecord* find_unit(const lexicon::CompiledLexicon& lexicon, QuantityKind kind,
                                      std::string_view name) noexcept;

@@ -6,6 +6,7 @@
 
 #include "context/workspace.hpp"
 #include "lexicon/compiled.hpp"
+#include "judge/bands.hpp"
 #include "judge/maturity.hpp"
 #include "note_content.hpp"
 
@@ -56,8 +57,8 @@ void measure_coverage(const lexicon::CompiledLexicon& lexicon, const context::Wo
 
 // What a careful colleague would raise of the measures: a stated term of sweetness that the sugar
 // contradicts, a limit that is passed. Asks nothing of a note without measures.
-void remark_measures(const lexicon::CompiledLexicon& lexicon, const context::Workspace& work,
-                     Note::Content& note);
+void remark_measures(const lexicon::CompiledLexicon& lexicon, const TermIndex& terms,
+                     const context::Workspace& work, Note::Content& note);
 
 // What a careful colleague would raise; DEVELOPERS.md lists the ids.
 void raise_remarks(const context::Workspace& work, Note::Content& note);

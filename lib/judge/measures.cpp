@@ -33,9 +33,9 @@ bool begins(std::string_view text, std::string_view with) {
 
 class MeasureRemarks {
  public:
-  MeasureRemarks(const CompiledLexicon& lexicon, const context::Workspace& work,
-                 Note::Content& note)
-      : lexicon_(lexicon), work_(work), note_(note) {}
+  MeasureRemarks(const CompiledLexicon& lexicon, const TermIndex& terms,
+                 const context::Workspace& work, Note::Content& note)
+      : lexicon_(lexicon), terms_(terms), work_(work), note_(note) {}
 
   void raise() {
     remark_terms();
@@ -74,14 +74,10 @@ class MeasureRemarks {
 
   void check_term(Span span, const Quantity& sugar, const Sugar& measured) {
     const std::string_view words = std::string_view(note_.text).substr(span.begin, span.size());
-    const std::string folded = folded_term(words);
     const BandRecord* broken = nullptr;
-    for (const BandRecord& band : lexicon_.bands) {
-      if (band.kind != static_cast<std::uint8_t>(QuantityKind::sugar) ||
-          band.rule != static_cast<std::uint8_t>(BandRule::term) ||
-          (note_.wine.style && !is_of(band, *note_.wine.style)) ||
-          !has_term(lexicon_, band, folded))
-        continue;
+    for (const std::uint32_t index : terms_[folded_term(words)]) {
+      const BandRecord& band = lexicon_.bands[index];
+      if (note_.wine.style && !is_of(band, *note_.wine.style)) continue;
       // Where the style is not said, any style that bears the term with such a sugar will do.
       if (fits_with_tolerance(lexicon_, band, measured)) return;
       if (broken == nullptr) broken = &band;
@@ -192,15 +188,17 @@ class MeasureRemarks {
   }
 
   const CompiledLexicon& lexicon_;
+  const TermIndex& terms_;
   const context::Workspace& work_;
   Note::Content& note_;
 };
 
 }  // namespace
 
-void remark_measures(const CompiledLexicon& lexicon, const context::Workspace& work,
+void remark_measures(const CompiledLexicon& lexicon, const TermIndex& terms,
+                     const context::Workspace& work,
                      Note::Content& note) {
-  MeasureRemarks(lexicon, work, note).raise();
+  MeasureRemarks(lexicon, terms, work, note).raise();
 }
 
 }  // namespace racking::judge
