@@ -132,8 +132,9 @@ class Painter {
       const match::KnownWord& word = work_.known[first];
       if ((word.kinds & match::MatchIndex::acts) == 0 || is_in_compound(mention, first)) continue;
       for (const lexicon::Sense& sense : lexicon_.senses_of(word.root))
-        if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::both &&
-            lexicon_.cues[sense.index].phase != lexicon::unset)
+        if (sense.kind == SenseKind::cue && lexicon_.cues[sense.index].phase != lexicon::unset &&
+            (role(lexicon_.cues[sense.index]) == Role::both ||
+             (role(lexicon_.cues[sense.index]) == Role::forward && first == mention.first)))
           work_.cues.push_back({first, first + 1, sense.index, first == mention.first});
     }
   }
@@ -164,10 +165,26 @@ class Painter {
     if (last >= tokens.size()) return !letter && first > 0 && tokens[first].is(Token::line_before);
     if (letter && !tokens[first].is(Token::capital)) return false;
     if (next == "-") return true;
-    if (letter) return false;
+    if (letter) return next == "." && heads_a_list(mention);
     if (next == "." && (first == 0 || work_.stop_at(first, 0))) return true;
     return tokens[last].is(Token::line_before) &&
            (first == 0 || tokens[first].is(Token::line_before));
+  }
+
+  // "N. brioche, apple. P. dry": but "V. long" says how long.
+  bool heads_a_list(const Mention& mention) const {
+    const std::uint32_t after = mention.last + 1;
+    if (after >= work_.token_count() || work_.text.tokens[after].kind != TokenKind::word ||
+        work_.text.tokens[after].is(Token::capital))
+      return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(mention.node))
+      if (sense.kind == SenseKind::cue && role(lexicon_.cues[sense.index]) == Role::heading) {
+        const std::uint8_t phase = lexicon_.cues[sense.index].phase;
+        return phase == static_cast<std::uint8_t>(Phase::nose) ||
+               phase == static_cast<std::uint8_t>(Phase::palate) ||
+               phase == static_cast<std::uint8_t>(Phase::finish);
+      }
+    return false;
   }
 
   // "NOSE cedar PALATE plum": capitals where the rest has none.
@@ -333,7 +350,7 @@ class Painter {
     switch (role(record(use))) {
       case Role::here: set(index, use.first, use.last, true); break;
       case Role::forward: set(index, use.first, forward_end(use), true); break;
-      case Role::backward: set(index, backward_begin(use), use.last, true); break;
+      case Role::backward: set(index, phase_begin(use, backward_begin(use)), use.last, true); break;
       case Role::both:
         if (use.forward_only) {
           set(index, use.first, forward_end(use), true);
@@ -341,7 +358,7 @@ class Painter {
           // The adjectives before it are of it too: "its crisp aftertaste".
           set(index, backward_begin(use, openers), forward_end(use), true);
         } else {
-          set(index, backward_begin(use), use.last, true);
+          set(index, phase_begin(use, backward_begin(use)), use.last, true);
           // "Olive on the palate, with thyme": a phase goes on where nothing else rules.
           if (record(use).phase != lexicon::unset)
             set(index, use.last, forward_end(use), false);
@@ -351,6 +368,29 @@ class Painter {
       case Role::subject: set(index, use.first, forward_end(use), true); break;
       case Role::heading: case Role::stop: case Role::decoy: case Role::around: break;
     }
+  }
+
+  // "cherry on the palate, clove on the finish": what has its phase keeps it up to the last mark;
+  // "flavours of plum finish hot": up to the cue.
+  std::uint32_t phase_begin(const CueUse& use, std::uint32_t begin) const {
+    if (record(use).phase == lexicon::unset || begin >= use.first) return begin;
+    constexpr std::uint16_t openings =
+        bits(Stop::determiner) | bits(Stop::verb) | bits(Stop::preposition);
+    const std::uint32_t start = governor(use);
+    // "a spicy, peppery finish", "followed by cocoa flavours": what its own words open is its own.
+    if (begin > 0 && start == use.first && (work_.stops[begin] & openings)) return begin;
+    const auto& reach = work_.reach[static_cast<std::size_t>(Attribute::phase)];
+    for (std::uint32_t t = start; t > begin; --t)
+      if (t < start && reach[t - 1] != 0 && parts_phases(t)) return t;
+    const std::uint32_t before = reach[use.first - 1];
+    return start == use.first && before != 0 && role(record(work_.cues[before - 1])) == Role::forward
+               ? use.first : begin;
+  }
+
+  bool parts_phases(std::uint32_t token) const {
+    const std::uint16_t stops = work_.stops[token];
+    return (stops & (bits(Stop::comma) | bits(Stop::contrast))) != 0 ||
+           ((stops & bits(Stop::preposition)) != 0 && (stops & bits(Stop::place)) == 0);
   }
 
   bool within_limit(const CueRecord& cue, std::uint32_t words) const {
