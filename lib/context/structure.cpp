@@ -647,7 +647,7 @@ class Attacher {
       const LevelRecord& record = level(mention);
       if (record.alone != lexicon::unset && !describes_aroma(mention))
         add_level(mention, static_cast<Dimension>(record.alone), nullptr, Step::level_alone);
-      else if (const std::uint8_t fragment = fragment_dimension(record);
+      else if (const std::uint8_t fragment = fragment_dimension(record, mention);
                fragment != lexicon::unset &&
                    is_fragment(mention, static_cast<Dimension>(fragment)))
         add_level(mention, static_cast<Dimension>(fragment), nullptr, Step::level_fragment);
@@ -656,9 +656,11 @@ class Attacher {
 
   // What a level speaks of as a whole fragment: what it says, or the finish if it has no other
   // ("v. long").
-  static std::uint8_t fragment_dimension(const LevelRecord& level) {
-    if (level.fragment != lexicon::unset) return level.fragment;
+  std::uint8_t fragment_dimension(const LevelRecord& level, const Mention& mention) const {
     constexpr auto finish = static_cast<std::uint8_t>(Dimension::finish);
+    // "Finish: almond, medium."
+    if (work_.phases[mention.first] == Phase::finish && level.low[finish] != 0) return finish;
+    if (level.fragment != lexicon::unset) return level.fragment;
     for (std::uint8_t d = 0; d < dimension_count; ++d)
       if ((level.low[d] != 0) != (d == finish)) return lexicon::unset;
     return finish;
