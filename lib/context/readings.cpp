@@ -362,7 +362,7 @@ class Writer {
                rim_is_at(t);
       if (is_place(t, SightKind::colour)) return false;
       const Mention* other = work_.mention(t);
-      if (other && other->is(SenseKind::hue) && !joined(mention.last, t)) return false;
+      if (other && other->is(SenseKind::hue) && !joined(mention.last, t)) break;
     }
     // Left of it: a rim word opens what this hue belongs to, unless a hue lies between.
     for (std::uint32_t t = mention.first, steps = 0; t > 0 && steps < reach + 1; --t, ++steps) {

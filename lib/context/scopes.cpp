@@ -378,13 +378,18 @@ class Painter {
         bits(Stop::determiner) | bits(Stop::verb) | bits(Stop::preposition);
     const std::uint32_t start = governor(use);
     // "a spicy, peppery finish", "followed by cocoa flavours": what its own words open is its own.
-    if (begin > 0 && start == use.first && (work_.stops[begin] & openings)) return begin;
+    const std::uint16_t opening = work_.stops[begin];
+    if (begin > 0 && start == use.first && (opening & openings) && !(opening & bits(Stop::phase)))
+      return begin;
     const auto& reach = work_.reach[static_cast<std::size_t>(Attribute::phase)];
+    const std::uint32_t before = reach[use.first - 1];
+    const bool tasted = start == use.first && before != 0 &&
+                        role(record(work_.cues[before - 1])) == Role::forward;
+    const Mention* next = work_.mention(use.last);
+    if (tasted && next && next->may_be(SenseKind::level)) return use.first;
     for (std::uint32_t t = start; t > begin; --t)
       if (t < start && reach[t - 1] != 0 && parts_phases(t)) return t;
-    const std::uint32_t before = reach[use.first - 1];
-    return start == use.first && before != 0 && role(record(work_.cues[before - 1])) == Role::forward
-               ? use.first : begin;
+    return tasted ? use.first : begin;
   }
 
   bool parts_phases(std::uint32_t token) const {

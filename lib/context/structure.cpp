@@ -351,7 +351,8 @@ class Attacher {
         after_comma = false;
         continue;
       }
-      if (!passes(mention, before, after_comma, plain_words, found)) break;
+      const bool listed = passed_anchor || shares_with_next(anchor);
+      if (!passes(mention, before, after_comma, plain_words, found, listed)) break;
       passed_anchor = passed_anchor || (mention && mention->may_be(SenseKind::anchor));
       t = mention ? mention->first : before;
     }
@@ -380,11 +381,12 @@ class Attacher {
 
   // What may stand between a level and its anchor: other adjectives and small words.
   bool passes(const Mention* mention, std::uint32_t token, bool after_comma, int& plain_words,
-              bool found) const {
+              bool found, bool listed) const {
     constexpr int most_plain_words = 3;
     if (work_.text.tokens[token].kind != TokenKind::word) return false;
     if (!mention) return ++plain_words <= most_plain_words && !after_comma;
-    if (mention->may_be(SenseKind::anchor)) return !found && joins(token + 1);
+    if (mention->may_be(SenseKind::anchor))
+      return !found && (joins(token + 1) || (listed && key(token + 1) == ","));
     if (mention->is(SenseKind::trait)) return true;
     if (mention->is(SenseKind::descriptor)) {
       const lexicon::Sense* sense =
@@ -397,6 +399,12 @@ class Attacher {
     if (joins(token)) return true;
     if (is_modifier(mention)) return true;
     return ++plain_words <= most_plain_words && !after_comma;
+  }
+
+  // "medium acidity, body and finish": a bare noun in a list of them.
+  bool shares_with_next(const Mention& anchor) const {
+    const Mention* next = joins(anchor.last) ? at(anchor.last + 1) : nullptr;
+    return next && next->may_be(SenseKind::anchor) && !is_level(next);
   }
 
   bool joins(std::uint32_t token) const {
