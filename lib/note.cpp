@@ -3,6 +3,7 @@
 #include <utility>
 #include <vector>
 
+#include "explain/explainer.hpp"
 #include "lexicon/build.hpp"
 #include "lexicon/source.hpp"
 #include "note_content.hpp"
@@ -80,6 +81,21 @@ std::span<const Span> Note::parts(Slice slice) const noexcept {
 }
 std::span<const Cue> Note::cues(Slice slice) const noexcept {
   return part_of(content_->cues, slice);
+}
+
+Explanation Note::explain(const Aroma& one) const { return racking::explain::Explainer(*content_).of(one); }
+Explanation Note::explain(const Reading& one) const { return racking::explain::Explainer(*content_).of(one); }
+Explanation Note::explain(const Trait& one) const { return racking::explain::Explainer(*content_).of(one); }
+Explanation Note::explain(const Sight& one) const { return racking::explain::Explainer(*content_).of(one); }
+Explanation Note::explain(const Quantity& one) const {
+  return racking::explain::Explainer(*content_).of(one);
+}
+Explanation Note::explain(const FaultReading& one) const {
+  return racking::explain::Explainer(*content_).of(one);
+}
+Explanation Note::explain(const Name& one) const { return racking::explain::Explainer(*content_).of(one); }
+Explanation Note::explain_unmapped(Span span) const {
+  return racking::explain::Explainer(*content_).of_unmapped(span);
 }
 
 std::string Note::label(Dimension dimension, Interval range) {

@@ -1,20 +1,30 @@
 // What a Note holds.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "racking/lexicon.hpp"
 #include "racking/note.hpp"
+#include "racking/reader.hpp"
 
 namespace racking {
 inline namespace v1 {
 
 struct Note::Content {
-  explicit Content(Lexicon shared) : lexicon(std::move(shared)) {}
+  // A note that nobody read.
+  explicit Content(Lexicon its)
+      : shared(std::make_shared<const Lexicon>(std::move(its))), lexicon(*shared) {}
+  // Read by a machine, which holds `its` lexicon and lives as long.
+  Content(std::shared_ptr<const Lexicon> its, const Reader::Machine& reader)
+      : shared(std::move(its)), machine(&reader), lexicon(*shared) {}
 
-  Lexicon lexicon;
+  std::shared_ptr<const Lexicon> shared;
+  const Reader::Machine* machine = nullptr;   // what can read the text again; kept by `shared`
+  const Lexicon& lexicon;
   std::string text;
   std::string_view language = "en";
   Wine wine;

@@ -14,6 +14,7 @@
 #include "context/structure.hpp"
 #include "context/whole_note.hpp"
 #include "context/workspace.hpp"
+#include "explain/again.hpp"
 #include "judge/judge.hpp"
 #include "lexicon/compiled.hpp"
 #include "match/coordination.hpp"
@@ -72,6 +73,8 @@ struct Reader::Machine {
   judge::AgeIndex ages;
   judge::TermIndex terms;
   WorkspacePool pool;
+  mutable std::once_flag forms_made;       // for explanations only
+  mutable std::unique_ptr<const explain::Forms> forms;
 };
 
 namespace {
@@ -212,7 +215,9 @@ Note Reader::read(std::string text) const {
   if (text.size() > limit)
     throw Error(ErrorCode::text_too_large, "the note has " + std::to_string(text.size()) +
                                                " bytes; the limit is " + std::to_string(limit));
-  auto content = std::make_unique<Note::Content>(machine_->lexicon);
+  // The note keeps the machine, so that it can explain itself.
+  auto content = std::make_unique<Note::Content>(
+      std::shared_ptr<const Lexicon>(machine_, &machine_->lexicon), *machine_);
   content->text = std::move(text);
   auto work = machine_->pool.take();
   read_into(*machine_, *work, *content);
@@ -223,4 +228,20 @@ Note Reader::read(std::string text) const {
 const Lexicon& Reader::lexicon() const noexcept { return machine_->lexicon; }
 
 }  // namespace v1
+
+namespace explain {
+
+void read_again(const Reader::Machine& machine, context::Workspace& work, Note::Content& note) {
+  read_into(machine, work, note);
+}
+
+const Forms& forms_of(const Reader::Machine& machine) {
+  std::call_once(machine.forms_made,
+                 [&] { machine.forms = std::make_unique<const Forms>(machine.compiled); });
+  return *machine.forms;
+}
+
+const match::Spelling& spelling_of(const Reader::Machine& machine) { return machine.spelling; }
+
+}  // namespace explain
 }  // namespace racking

@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "racking/explanation.hpp"
 #include "racking/export.hpp"
 #include "racking/lexicon.hpp"
 #include "racking/short_list.hpp"
@@ -237,6 +238,20 @@ class RACKING_EXPORT Note {
   std::span<const Cue> cues(Slice) const noexcept;
   /// "firm to gripping" for {4, 5} of tannin.
   static std::string label(Dimension, Interval);
+
+  /// Why a reading was read so, in plain words, from the decisions themselves: the text is read
+  /// once more with each of them recorded. Takes a reading of this note or a copy of one; throws
+  /// `Error` (bad_argument) for any other. Cost: one reading of the text; the first call for a
+  /// reader also walks its lexicon, some milliseconds. Safe from any thread.
+  Explanation explain(const Aroma&) const;
+  Explanation explain(const Reading&) const;
+  Explanation explain(const Trait&) const;
+  Explanation explain(const Sight&) const;
+  Explanation explain(const Quantity&) const;
+  Explanation explain(const FaultReading&) const;
+  Explanation explain(const Name&) const;
+  /// The same for a span of `unmapped`: why its words say nothing to the lexicon.
+  Explanation explain_unmapped(Span) const;
 
   /// The record, as the schema has it. Cost: linear in the readings.
   std::string to_json(const JsonOptions& = {}) const;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "racking/error.hpp"
+#include "racking/explanation.hpp"
 #include "racking/hierarchy.hpp"
 #include "racking/lexicon.hpp"
 #include "racking/measures.hpp"

@@ -377,7 +377,8 @@ class Writer {
   }
 
   bool rim_is_at(std::uint32_t token) {
-    trace(Step::at_rim, Attribute::phase, token, token + 1);
+    const Mention& rim = *work_.mention(token);
+    trace(Step::at_rim, Attribute::phase, rim.first, rim.last);
     return true;
   }
 

@@ -37,16 +37,31 @@ const std::vector<Words>* Inflector::exception(Inflection kind, const std::strin
   return found == all.end() ? nullptr : &found->second;
 }
 
-std::optional<std::string> Inflector::by_rule(Inflection kind, std::string_view word) const {
+const Inflector::Rule* Inflector::rule(Inflection kind, std::string_view word) const {
   for (const Rule& rule : rules_[index_of(kind)]) {
     if (!word.ends_with(rule.ending)) continue;
     const std::string_view stem = word.substr(0, word.size() - rule.ending.size());
-    if (rule.after != 0 && last_sound(stem) != rule.after) continue;
-    std::string made = std::string(stem) + rule.replace;
-    if (made == word || made.empty()) return std::nullopt;
-    return made;
+    if (rule.after == 0 || last_sound(stem) == rule.after) return &rule;
   }
-  return std::nullopt;
+  return nullptr;
+}
+
+std::optional<std::string> Inflector::by_rule(Inflection kind, std::string_view word) const {
+  const Rule* found = rule(kind, word);
+  if (found == nullptr) return std::nullopt;
+  std::string made =
+      std::string(word.substr(0, word.size() - found->ending.size())) + found->replace;
+  if (made == word || made.empty()) return std::nullopt;
+  return made;
+}
+
+Inflector::How Inflector::how(Inflection kind, const Sequence& form) const {
+  if (form.words.empty() || exception(kind, joined(form.words)) ||
+      (kind == Inflection::plural && exception(kind, form.words.back())))
+    return {true, {}, {}};
+  const Rule* found = rule(kind, form.words.back());
+  if (found == nullptr) return {};
+  return {false, found->ending, found->replace};
 }
 
 std::vector<Words> Inflector::plurals(const Sequence& form) const {

@@ -26,12 +26,20 @@ class Inflector {
   // Of one-word forms, unless the whole form is an exception.
   std::vector<Words> adjectives(const Sequence& form) const;
 
+  // By what `form` is inflected: an exception, or an ending and what stands for it.
+  struct How {
+    bool is_exception = false;
+    std::string_view ending, replace;
+  };
+  How how(Inflection kind, const Sequence& form) const;
+
  private:
   struct Rule {
     std::string ending, replace;
     int after;                           // as in InflectionRecord
   };
   const std::vector<Words>* exception(Inflection kind, const std::string& form) const;
+  const Rule* rule(Inflection kind, std::string_view word) const;
   std::optional<std::string> by_rule(Inflection kind, std::string_view word) const;
 
   std::array<std::vector<Rule>, 2> rules_;

@@ -110,6 +110,15 @@ Spelling::Nearest Spelling::nearest(std::string_view key) const {
   return nearest;
 }
 
+std::vector<std::string_view> Spelling::like(std::string_view key) const {
+  std::vector<std::string_view> out;
+  if (key.size() < shortest_slip || key.size() > longest_slip || !is_plain(key)) return out;
+  const Nearest found = nearest(key);
+  for (std::size_t i = 0; i < std::min(found.count, most_rivals); ++i)
+    out.push_back(index_.lexicon().string(found.all[i]->key));
+  return out;
+}
+
 // One note while it is looked through.
 class Spelling::Note {
  public:

@@ -32,6 +32,11 @@ class Spelling {
   void respell(const text::TokenizedText& text, std::vector<KnownWord>& known,
                std::vector<std::uint32_t>& respelled) const;
 
+  // Whether a key is written as a dictionary has it; the lexicon words nearest to one, if
+  // they are near enough to be slips of each other.
+  bool is_ordinary(std::string_view key) const { return ordinary_.has(key); }
+  std::vector<std::string_view> like(std::string_view key) const;
+
  private:
   class Note;
   struct Nearest;
