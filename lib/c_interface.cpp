@@ -119,6 +119,7 @@ racking::JsonOptions to_json_options(const racking_read_options* given) {
   }
   if (given->id != nullptr) options.id = given->id;
   options.tidy = given->tidy != 0;
+  options.explain = given->explain != 0;
   return options;
 }
 
@@ -146,7 +147,7 @@ char* copy_out(const std::string& string) {
 extern "C" {
 
 racking_read_options racking_read_options_default(void) {
-  return {sizeof(racking_read_options), RACKING_FULL, RACKING_CODEPOINTS, nullptr, 1};
+  return {sizeof(racking_read_options), RACKING_FULL, RACKING_CODEPOINTS, nullptr, 1, 0};
 }
 
 const char* racking_version(void) { return racking::version().data(); }

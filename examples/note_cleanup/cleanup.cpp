@@ -202,6 +202,7 @@ class CleanUp {
         json.depth =
             options_.plain ? racking::JsonOptions::Depth::plain : racking::JsonOptions::Depth::full;
         json.offsets = options_.offsets;
+        json.explain = options_.explain;
         json.id = work.row.id;
         json.more_problems = problems;
         note.append_json(work.output, json);

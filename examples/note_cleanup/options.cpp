@@ -57,6 +57,7 @@ void add_output(CLI::App& app, Options& options) {
       ->transform(CLI::CheckedTransformer(formats).description(""))
       ->type_name("FORMAT");
   app.add_flag("--plain", options.plain, "Shorter records, for jsonl");
+  app.add_flag("--explain", options.explain, "Say of each reading why it was read so, for jsonl");
   app.add_option("--offsets", options.offsets,
                  "Unit of spans, for jsonl: byte, codepoint or utf16 (codepoint)")
       ->transform(CLI::CheckedTransformer(units).description(""))
@@ -94,6 +95,7 @@ void add_rest(CLI::App& app, Options& options) {
 std::string contradiction(const CLI::App& app, const Options& options) {
   const bool records = options.format == OutputFormat::jsonl;
   if (options.plain && !records) return "--plain is for --format jsonl only";
+  if (options.explain && !records) return "--explain is for --format jsonl only";
   if (app.count("--offsets") > 0 && !records) return "--offsets is for --format jsonl only";
   if (!options.encoding.empty() && !is_known_encoding(options.encoding)) {
     return "--encoding " + options.encoding + ": not an encoding that is known here";

@@ -20,6 +20,7 @@ struct Options {
   RowOptions rows;
   OutputFormat format = OutputFormat::jsonl;
   bool plain = false;
+  bool explain = false;
   racking::Offsets offsets = racking::Offsets::codepoint;
   std::vector<std::string> lexicons;
   unsigned jobs = 1;

@@ -22,7 +22,7 @@ struct Reason {
   /// The words that decided; those of the reading where none beside it did. Bytes.
   Span span;
   /// A sentence of plain English.
-  std::string text;
+  std::string because;
 };
 
 /// Why a reading was read so: every decision that made it what it is, as it was taken. A value.

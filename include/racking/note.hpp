@@ -192,6 +192,8 @@ struct JsonOptions {
   /// Problems that the caller found before reading (decoding, left-over mark-up);
   /// written after the note's own. Spans are of the note's text.
   std::span<const TextProblem> more_problems;
+  /// Gives each reading a member `explanation`: see `Note::explain`. Reads the text once more.
+  bool explain = false;
 };
 
 /// One note, read. A value that owns its text and shares its lexicon; every

@@ -60,6 +60,7 @@ typedef struct racking_read_options {
   racking_offsets offsets; /* default RACKING_CODEPOINTS */
   const char* id;          /* the record's id; NULL or "": written as null */
   int tidy;                /* full only: 0 leaves the tidy text out; default 1 */
+  int explain;             /* 1 gives each reading the reasons for it; default 0 */
 } racking_read_options;
 
 RACKING_EXPORT racking_read_options racking_read_options_default(void);

@@ -33,6 +33,7 @@ class Chooser {
     for (const std::uint32_t rule : lexicon_.indices.subspan(node.rules, node.rule_count)) {
       if (!holds(lexicon_.sense_rules[rule], mention)) continue;
       mention.rule = rule;
+      if (work_.trace) trace(rule, mention);
       choose(mention, lexicon_.sense_rules[rule]);
       return;
     }

@@ -64,7 +64,7 @@ void Teller::add(std::string_view what, std::string_view rule, Span span, std::s
 Explanation Teller::finish() {
   for (const Reason& reason : out_.reasons) {
     if (!out_.text.empty()) out_.text += ' ';
-    out_.text += reason.text;
+    out_.text += reason.because;
   }
   return std::move(out_);
 }
@@ -146,8 +146,8 @@ void Teller::spelling(const Mention& mention) {
     for (std::uint32_t t = first; t < last; ++t) {
       if (!std::binary_search(work_.respelled.begin(), work_.respelled.end(), t)) continue;
       add("spelling", "", span(t, t + 1),
-          quoted(t, t + 1) + " is no word that a dictionary or the lexicon has, and is one slip "
-          "of the pen away from " + explain::quoted(forms_.word(work_.words[t])));
+          quoted(t, t + 1) + " is no word that a dictionary or the lexicon has, and looks like a "
+          "slip of the pen for " + explain::quoted(forms_.word(work_.words[t])));
     }
   };
   tell(mention.first, mention.last);

@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "explain/explainer.hpp"
 #include "lexicon/compiled.hpp"
 #include "note_content.hpp"
 #include "racking/note.hpp"
@@ -47,7 +48,9 @@ class RecordWriter {
   RecordWriter(const Note& note, const JsonOptions& options, std::string& out)
       : note_(note), content_(note.content()), options_(options),
         full_(options.depth == JsonOptions::Depth::full), json_(out, !full_),
-        offset_(note.text(), options.offsets) {}
+        offset_(note.text(), options.offsets) {
+    if (options.explain && content_.machine != nullptr) explainer_.emplace(content_);
+  }
 
   void write() {
     // Not through `open`: what came before in `out` is no part of the record.
@@ -123,6 +126,27 @@ class RecordWriter {
       json_.close(one, '}');
     }
     json_.close(began, ']');
+  }
+
+  // Why it was read so, if that was asked for.
+  template <class Element>
+  void explained(const Element& one) {
+    if (explainer_) explanation(explainer_->of(one));
+  }
+  void explanation(const Explanation& why) {
+    const std::size_t began = json_.open("explanation", '{');
+    json_.string("text", why.text);
+    const std::size_t reasons = json_.open("reasons", '[');
+    for (const Reason& reason : why.reasons) {
+      const std::size_t one = json_.open_element('{');
+      json_.id("what", reason.what);
+      string_or_null("rule", reason.rule);
+      span(reason.span);
+      json_.string("because", reason.because);
+      json_.close(one, '}');
+    }
+    json_.close(reasons, ']');
+    json_.close(began, '}');
   }
 
   template <class Element>
@@ -230,6 +254,7 @@ class RecordWriter {
     json_.id("when", name_of(one.when));
     json_.boolean("respelled", one.respelled);
     cues(one.cues);
+    explained(one);
   }
 
   void reading(const Reading& one) {
@@ -239,6 +264,7 @@ class RecordWriter {
     json_.id("when", name_of(one.when));
     json_.id("phase", name_of(one.phase));
     cues(one.cues);
+    explained(one);
   }
 
   void write_level(std::string_view name, Dimension dimension) {
@@ -290,6 +316,7 @@ class RecordWriter {
     json_.id("stance", name_of(one.stance));
     json_.id("phase", name_of(one.phase));
     span_and_text(one.span);
+    explained(one);
   }
 
   // ---- sight ----
@@ -315,6 +342,7 @@ class RecordWriter {
       span_and_text(one->span);
       json_.id("stance", name_of(one->stance));
     }
+    explained(*one);
     json_.close(began, '}');
   }
 
@@ -366,6 +394,7 @@ class RecordWriter {
       seen(one);
       json_.id("stance", name_of(one.stance));
       span_and_text(one.span);
+      explained(one);
       json_.close(element, '}');
     }
     if (began) json_.close(*began, ']');
@@ -383,6 +412,7 @@ class RecordWriter {
     string_or_null("of", one.of);
     json_.id("frame", name_of(one.frame));
     span_and_text(one.span);
+    explained(one);
   }
 
   void fault(const FaultReading& one) {
@@ -390,6 +420,7 @@ class RecordWriter {
     json_.id("stance", name_of(one.stance));
     spans("spans", note_.parts(one.spans));
     if (full_) string_or_null("caution", one.caution);
+    explained(one);
   }
 
   void write_condition() {
@@ -427,13 +458,17 @@ class RecordWriter {
     json_.id("kind", name_of(one.kind));
     json_.string("name", one.name);
     span_and_text(one.span);
+    explained(one);
   }
   void remark(const Remark& one) {
     json_.string("remark", one.text);
     if (!one.id.empty()) json_.id("id", one.id);
     spans("spans", one.spans);
   }
-  void unmapped(const Span& one) { span_and_text(one); }
+  void unmapped(const Span& one) {
+    span_and_text(one);
+    if (explainer_) explanation(explainer_->of_unmapped(one));
+  }
   void problem(const TextProblem& one) {
     json_.string("code", one.code);
     span(one.span);
@@ -489,6 +524,7 @@ class RecordWriter {
     json_.id("phase", name_of(phase));
     span_and_text(at);
     cues(one.cues);
+    explained(one);
   }
   void aside_head(Frame frame, std::string_view kind) {
     json_.id("frame", name_of(frame));
@@ -545,6 +581,7 @@ class RecordWriter {
   bool full_;
   render::JsonWriter json_;
   text::OffsetTable offset_;
+  std::optional<explain::Explainer> explainer_;
 };
 
 }  // namespace

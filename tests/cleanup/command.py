@@ -30,6 +30,7 @@ class ExitCodes(Case):
     def test_wrong_usage(self):
         for arguments in (["--form", "csv"], ["--format", "xml"], ["--from", "pdf"], ["--jobs", "0"], ["--jobs", "x"],
                           ["--suggest", "0"], ["--offsets", "word"], ["--plain", "--format", "csv"],
+                          ["--explain", "--format", "tidy"],
                           ["--offsets", "byte", "--format", "html"], ["--column", "a", "--from", "lines"], ["-", "-"],
                           ["--check-lexicon", ".", "x.csv"], ["--output", "a", "--unread", "a"]):
             done = run(*arguments, given="Plum.\n")
@@ -155,6 +156,26 @@ class Records(Case):
             for aroma in record["aromas"]:
                 begin, end = (2 * n if unit == "utf16" else n for n in aroma["span"])
                 self.assertEqual(measure(record["text"])[begin:end], measure(aroma["text"]))
+
+    def test_explain_adds_reasons_and_changes_nothing_else(self):
+        def without(node):
+            if isinstance(node, dict):
+                return {key: without(value) for key, value in node.items() if key != "explanation"}
+            return [without(value) for value in node] if isinstance(node, list) else node
+
+        given = b"Pale lemon. Nose: pear, no oak.\nCrisp and zorbly; not corked, 13% vol, Merlot."
+        for extra in ([], ["--plain"]):
+            short = self.records("--from", "lines", *extra, given=given)
+            told = self.records("--from", "lines", "--explain", *extra, given=given)
+            self.assertEqual(without(told), short)
+            oak = told[0]["aromas"][1]["explanation"]
+            self.assertIn("Denied: ‘no’ denies what follows.", oak["text"])
+            self.assertIn({"what": "stance", "rule": "negation.no", "span": [24, 26],
+                           "because": "Denied: ‘no’ denies what follows."}, oak["reasons"])
+            for one in (told[0]["sight"]["core"], told[1]["structure"]["acidity"]["readings"][0],
+                        told[1]["condition"]["faults"][0], told[1]["quantities"][0],
+                        told[1]["names"][0], told[1]["unmapped"][0]):
+                self.assertTrue(one["explanation"]["reasons"])
 
     def test_plain_is_shorter_and_says_the_same(self):
         [full] = self.records("--from", "lines", given=self.TEXT)

@@ -105,7 +105,7 @@ def run_cleanup(checkers):
                                    for i, t in enumerate(AWKWARD)), encoding="utf-8")
         inputs = [awkward, *sorted((ROOT / "examples/notes").iterdir())]
         for path in inputs:
-            for extra in ([], ["--plain"]):
+            for extra in ([], ["--plain"], ["--explain"], ["--plain", "--explain"]):
                 for unit in ("byte", "codepoint", "utf16"):
                     done = subprocess.run([program, str(path), "--format", "jsonl", "--offsets", unit, *extra],
                                           capture_output=True, check=False)

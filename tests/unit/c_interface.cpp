@@ -70,6 +70,8 @@ BOOST_AUTO_TEST_CASE(reads_as_the_cpp_interface_does) {
       same.depth = static_cast<racking::JsonOptions::Depth>(depth);
       same.offsets = static_cast<racking::Offsets>(offsets);
       same.id = "row \"7\"";
+      options.explain = offsets;
+      same.explain = offsets != 0;
       BOOST_TEST(read(opened.reader, text, &options) == reader.read(text).to_json(same));
     }
   BOOST_TEST(read(opened.reader, text) == reader.read(text).to_json());

@@ -21,9 +21,9 @@ if TYPE_CHECKING:
     from ._racking import Descriptor
 
 __all__ = [
-    "Aroma", "Condition", "Cue", "Evidence", "FaultReading", "Interval", "Level", "Maturity",
-    "Name", "Problem", "Quantity", "Reading", "Remark", "Sight", "Span", "Statement", "Structure",
-    "TextProblem", "Trait", "Unmapped", "Wine",
+    "Aroma", "Condition", "Cue", "Evidence", "Explanation", "FaultReading", "Interval", "Level",
+    "Maturity", "Name", "Problem", "Quantity", "Reading", "Reason", "Remark", "Sight", "Span",
+    "Statement", "Structure", "TextProblem", "Trait", "Unmapped", "Wine",
 ]
 
 
@@ -392,6 +392,38 @@ class Unmapped(NamedTuple):
     text: str
     span: Span
     span_bytes: Span
+
+
+class Reason(NamedTuple):
+    """One decision about a reading: what was decided, by which rule and which words.
+
+    ``what``: words, form, spelling, parts, sense, level, place, stance, when, frame, phase,
+    strength, state, fault or measure. ``rule`` is that of the lexicon, None where none decided;
+    ``because`` a sentence of plain English; ``text`` the words that it rests on.
+
+    >>> plum = reader.read("Plums without oak.")
+    >>> [(why.what, why.rule) for why in plum.explain(plum.aromas[1]).reasons][1]
+    ('stance', 'negation.no')
+    """
+
+    what: str
+    rule: Optional[str]
+    because: str
+    text: str
+    span: Span
+    span_bytes: Span
+
+
+class Explanation(NamedTuple):
+    """Why a reading was read so: all reasons as one paragraph, and each by itself.
+
+    >>> crisp = reader.read("Very crisp.")
+    >>> print(crisp.explain(crisp.readings[0]).reasons[1].because)
+    ‘Very’ moves it further out, to steps 4 to 5 (brisk to sharp).
+    """
+
+    text: str
+    reasons: Tuple[Reason, ...]
 
 
 class TextProblem(NamedTuple):

@@ -486,15 +486,27 @@ The house's words for an interval. Raises BadArgument, WrongType.
 >>> Note.label("tannin", (4, 5))
 'firm to gripping'
 )"},
-    {"Note.to_json", R"(to_json(depth="full", offsets="codepoint", id=None, tidy=True) -> str
+    {"Note.to_json", R"(to_json(depth="full", offsets="codepoint", id=None, tidy=True, explain=False) -> str
 
 The record, as the schema has it. ``depth``: "full" or "plain"; ``offsets``: the unit of spans,
-"codepoint", "byte" or "utf16"; ``tidy``: full only, False leaves the cleaned note out. Raises
-BadArgument, WrongType. Cost: linear in the readings.
+"codepoint", "byte" or "utf16"; ``tidy``: full only, False leaves the cleaned note out;
+``explain``: True gives each reading the reasons for it. Raises BadArgument, WrongType. Cost:
+linear in the readings; to explain reads the text once more.
 
 >>> import json
 >>> json.loads(note.to_json(id="row 7"))["id"]
 'row 7'
+)"},
+    {"Note.explain", R"(explain(reading) -> Explanation
+
+Why a reading of this note was read so, in plain words: an Aroma, Reading, Trait, Sight, Quantity,
+FaultReading, Name or Unmapped, asides too. Raises BadArgument for what is no reading of the note,
+WrongType for anything else. Cost: one reading of the text; the first call for a reader takes some
+milliseconds more.
+
+>>> doubtful = reader.read("Perhaps tar.")
+>>> print(doubtful.explain(doubtful.aromas[0]).reasons[1].because)
+In doubt: ‘Perhaps’ leaves what follows in doubt.
 )"},
     {"Note.tidy", R"(tidy() -> str
 

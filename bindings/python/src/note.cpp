@@ -15,17 +15,18 @@ py::object get(NoteBox& self) {
   return field(self, which);
 }
 
-racking::JsonOptions json_options(py::handle depth, py::handle offsets, bool tidy) {
+racking::JsonOptions json_options(py::handle depth, py::handle offsets, bool tidy, bool explain) {
   racking::JsonOptions options;
   options.depth = enum_of<racking::JsonOptions::Depth>(depth, "depth");
   options.offsets = enum_of<racking::Offsets>(offsets, "offsets");
   options.tidy = tidy;
+  options.explain = explain;
   return options;
 }
 
 py::str to_json(const NoteBox& self, py::handle depth, py::handle offsets, py::handle id,
-                bool tidy) {
-  racking::JsonOptions options = json_options(depth, offsets, tidy);
+                bool tidy, bool explain) {
+  racking::JsonOptions options = json_options(depth, offsets, tidy, explain);
   const std::string name = id.is_none() ? std::string() : utf8_of(id, "id");
   options.id = name;
   std::string record;
@@ -107,7 +108,8 @@ void bind_note(py::module_& module) {
           },
           py::arg("dimension"), py::arg("range"))
       .def("to_json", to_json, py::arg("depth") = "full", py::arg("offsets") = "codepoint",
-           py::arg("id") = py::none(), py::arg("tidy") = true)
+           py::arg("id") = py::none(), py::arg("tidy") = true, py::arg("explain") = false)
+      .def("explain", explain, py::arg("reading"))
       .def("tidy",
            [](const NoteBox& self) {
              std::string text;

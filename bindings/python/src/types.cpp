@@ -34,6 +34,8 @@ const Types* load() {
   record(types->remark, "Remark");
   record(types->unmapped, "Unmapped");
   record(types->text_problem, "TextProblem");
+  record(types->reason, "Reason");
+  record(types->explanation, "Explanation");
   record(types->wine, "Wine");
   record(types->problem, "Problem");
   const auto members = [&](py::tuple& slot, const char* name) {

@@ -8,6 +8,7 @@ namespace racking_python {
 struct Types {
   py::object span, interval, cue, statement, aroma, reading, level, structure, trait, sight,
       quantity, fault_reading, condition, evidence, maturity, name, remark, unmapped, text_problem,
+      reason, explanation,
       wine, problem;
   // Members in the order of the C++ enumerations; `state` and `origin` by bit.
   py::tuple dimensions, phases, stances, whens, frames, states, origins, hues, faults,
