@@ -177,6 +177,7 @@ std::string default_because(const CueRecord& cue) {
     case Role::both: return out + " what stands beside it";
     case Role::heading: return out + " what stands under it";
     case Role::here: return out + " it in the word itself";
+    case Role::around: return out + " what it stands in";
     case Role::stop: case Role::decoy: break;
   }
   return out + " nothing";

@@ -353,7 +353,8 @@ void try_pattern(const Pattern& pattern, const lexicon::CompiledLexicon& lexicon
   }
   auto quantity = Measured(pattern, lexicon, groups.data()).quantity();
   if (!quantity) return;
-  FoundQuantity found{own->first, own->last, std::move(*quantity)};
+  FoundQuantity found{own->first, own->last, std::move(*quantity),
+                      static_cast<std::uint32_t>(pattern.record - lexicon.measures.data())};
   if (same) {
     if (best.found && !best.also && pattern.over != 0 && best.found->first == found.first &&
         best.found->last == found.last && best.found->quantity.kind != found.quantity.kind)

@@ -63,7 +63,7 @@ std::optional<racking::Reader> without(const Source& whole, std::size_t index) {
 bool weigh(const Source& whole, std::size_t index, const std::vector<Line>& lines) {
   const Entry& entry = whole.entries[index];
   const bool has_example = entry.lists.contains("examples");
-  const std::string& id = entry.texts.at("id").value;
+  const std::string& id = entry.texts.find("id")->second.value;
   const auto reader = without(whole, index);
   std::size_t worse = 0;
   std::string one;
@@ -98,7 +98,7 @@ int main(int argc, char** argv) {
   bool good = true;
   for (std::size_t i = 0; i < whole.entries.size(); ++i) {
     if (!is_rule(whole.entries[i])) continue;
-    const std::string& id = whole.entries[i].texts.at("id").value;
+    const std::string& id = whole.entries[i].texts.find("id")->second.value;
     if (!only.empty() && std::find(only.begin(), only.end(), id) == only.end()) continue;
     good = weigh(whole, i, lines) && good;
   }

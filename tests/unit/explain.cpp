@@ -131,7 +131,7 @@ class Checker {
     for (const Trait& one : note_.aside_traits()) trait(one);
     for (const Sight& one : note_.sight()) around(one, note_.explain(one));
     for (const Sight& one : note_.aside_sight()) around(one, note_.explain(one));
-    for (const Quantity& one : note_.quantities()) sound(note_.explain(one));
+    for (const Quantity& one : note_.quantities()) quantity(one);
     for (const Name& one : note_.names()) sound(note_.explain(one));
     for (const FaultReading& one : note_.condition().faults) fault(one);
     for (const FaultReading& one : note_.aside_faults()) fault(one);
@@ -228,6 +228,14 @@ class Checker {
     phased(one.phase, why);
     require(why.text.find('\xE2') != std::string::npos &&
                 why.text.find(one.id) != std::string::npos, "trait", why);
+  }
+
+  // A bare year and a grape's share need no measure; all else names it.
+  void quantity(const Quantity& one) {
+    const Explanation why = note_.explain(one);
+    sound(why);
+    require(!why.reasons.front().rule.empty() || one.kind == QuantityKind::vintage ||
+                one.kind == QuantityKind::share, "measure", why);
   }
 
   void fault(const FaultReading& one) {
