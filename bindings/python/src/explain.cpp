@@ -16,9 +16,10 @@ using Field = NoteBox::Field;
 // The place of a reading in one of the note's tuples: the very object, or one that is equal.
 std::optional<std::size_t> place_in(const py::tuple& all, py::handle reading) {
   for (std::size_t at = 0; at < all.size(); ++at)
-    if (all[at].is(reading)) return at;
+    if (py::object(all[at]).ptr() == reading.ptr()) return at;
+  const auto one = py::reinterpret_borrow<py::object>(reading);
   for (std::size_t at = 0; at < all.size(); ++at)
-    if (py::object(all[at]).equal(reading)) return at;
+    if (py::object(all[at]).equal(one)) return at;
   return std::nullopt;
 }
 
