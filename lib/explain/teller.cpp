@@ -147,7 +147,7 @@ void Teller::spelling(const Mention& mention) {
       if (!std::binary_search(work_.respelled.begin(), work_.respelled.end(), t)) continue;
       add("spelling", "", span(t, t + 1),
           quoted(t, t + 1) + " is no word that a dictionary or the lexicon has, and looks like a "
-          "slip of the pen for " + explain::quoted(forms_.word(work_.words[t])));
+          "slip of the pen for " + explain::quoted(forms_.word(work_.known[t].id)));
     }
   };
   tell(mention.first, mention.last);
@@ -464,7 +464,7 @@ void Teller::unmapped_word(std::uint32_t token) {
   const match::Spelling& spelling = spelling_of(*note_.machine);
   const std::string_view key = work_.text.key(work_.text.tokens[token]);
   std::string text = words + " is not in the lexicon";
-  if (work_.words[token] != 0)
+  if (work_.known[token].id != 0)
     text = "the lexicon has " + words + " only within longer phrases";
   else if (spelling.is_ordinary(key))
     text += "; it is a word of the dictionary, so no slip of the pen";
