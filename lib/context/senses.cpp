@@ -159,6 +159,7 @@ class Chooser {
         std::min(first_perception_ + 1, work_.token_count()));
     add(rule.capital == 1, Step::capital, mention.first, mention.last);
     add(rule.capital == 2, Step::no_capital, mention.first, mention.last);
+    add(rule.alone != 0, Step::alone, mention.first, mention.last);
   }
 
   const match::MatchIndex& index_;

@@ -32,6 +32,7 @@ enum class Step : std::uint8_t {
   first,           // … for standing before the tokens: the first word of nose or palate
   capital,         // … for a capital
   no_capital,
+  alone,           // … for being all that stands between two marks
   level,           // range: `index` is a level with a noun, the tokens
   level_alone,     // … a level by itself
   level_fragment,  // … a level that is all between two marks
@@ -44,6 +45,7 @@ enum class Step : std::uint8_t {
   denial_only,     // range: … rules out no more than the level beside it says
   hint,            // fault: the tokens suggest it
   suspicion,       // fault: suspicion `index`
+  welcome,         // frame of a fault: the tokens say that it is meant so
   measure,         // quantity: measure `index`; a bare year if none
   measure_frame,   // quantity: … which says the frame too
   share_of,        // quantity: the tokens are the name that it is a share of

@@ -189,6 +189,7 @@ std::string Teller::condition(const Decision& held) const {
       return "no word of nose or palate stands before it";
     case Step::capital: return "it is written with a capital inside a sentence";
     case Step::no_capital: return "it is not written with a capital of its own";
+    case Step::alone: return "it is all that stands between two marks";
     default: return {};
   }
 }
@@ -245,11 +246,23 @@ void Teller::when(const TracedReading& reading, When its) {
 
 void Teller::frame(const TracedReading& reading, Frame its) {
   const Decision* by = decided(reading, Attribute::frame,
-                               {Step::cue, Step::in_name, Step::measure_frame});
+                               {Step::cue, Step::in_name, Step::measure_frame, Step::welcome});
+  const bool by_whole = work_.no_note && (by == nullptr || by->step == Step::cue);
+  if (by_whole && its == Frame::other) {
+    std::string words = std::string(frame_words(its)) +
+                        ": the text as a whole does not seem to speak of a wine";
+    if (by == nullptr) return add("frame", "", reading.span, std::move(words));
+    const CueRecord& record = cue(*by);
+    return add("frame", lexicon_.string(record.id), span(by->first, by->last),
+               words + "; " + quoted(by->first, by->last) + ' ' + because(record) + " besides");
+  }
   if (by == nullptr) return;
   if (by->step == Step::cue) {
     const bool later = static_cast<Frame>(cue(*by).frame) == its;
     if (later) by_cue("frame", frame_words(its), *by);
+  } else if (by->step == Step::welcome) {
+    add("frame", "", span(by->first, by->last),
+        "an aside, and no fault: " + quoted(by->first, by->last) + " says that it is meant so");
   } else if (by->step == Step::in_name) {
     add("frame", "", span(by->first, by->last),
         std::string(frame_words(its)) + ": " + quoted(by->first, by->last) +

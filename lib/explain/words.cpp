@@ -178,6 +178,9 @@ std::string default_because(const CueRecord& cue) {
     case Role::heading: return out + " what stands under it";
     case Role::here: return out + " it in the word itself";
     case Role::around: return out + " what it stands in";
+    case Role::reply: return out + " what was asked";
+    case Role::verdict: return out + " what stands right before it, or what was asked";
+    case Role::subject: return out + " what its verb says";
     case Role::stop: case Role::decoy: break;
   }
   return out + " nothing";

@@ -177,7 +177,7 @@ class Condition {
   }
 
   // Words that say of this fault that it passes, or that it is liked.
-  bool is_allowed(const FaultReading& fault, bool welcome, int reach) const {
+  const Mention* is_allowed(const FaultReading& fault, bool welcome, int reach) const {
     const Span at = note_.parts[fault.spans.begin];
     for (const std::uint32_t index : suspects_.allowances()) {
       const SuspicionRecord& allowance = lexicon_.suspicions[index];
@@ -187,16 +187,16 @@ class Condition {
       for (const Mention& mention : work_.mentions)
         if (is_companion(mention, index) && is_said(mention) &&
             sentences_between(at, work_.span(mention.first, mention.last)) <= reach)
-          return true;
+          return &mention;
     }
-    return false;
+    return nullptr;
   }
 
   // "A bit of brett, and I like it that way": a style that is meant so is no fault.
   void set_welcome_apart() {
     auto& faults = note_.condition.faults;
     const auto is_welcome = [&](const FaultReading& fault) {
-      return fault.stance != Stance::denied && is_allowed(fault, true, 0);
+      return fault.stance != Stance::denied && is_allowed(fault, true, 0) != nullptr;
     };
     for (FaultReading& fault : faults)
       if (is_welcome(fault)) {
@@ -205,8 +205,12 @@ class Condition {
         if (!work_.trace) continue;
         for (context::TracedReading& traced : work_.trace->readings)
           if (traced.kind == context::Written::fault &&
-              traced.span == note_.parts[fault.spans.begin])
+              traced.span == note_.parts[fault.spans.begin]) {
+            const Mention& words = *is_allowed(fault, true, 0);
             traced.aside = true;
+            traced.decisions.push_back({context::Step::welcome, context::Attribute::frame,
+                                        words.first, words.last, lexicon::none, {}, {}});
+          }
       }
     std::erase_if(faults, is_welcome);
   }
