@@ -241,8 +241,8 @@ class Structure(NamedTuple):
 class Trait(NamedTuple):
     """A word for the whole, or for the texture: balanced, complex, silky.
 
-    >>> reader.read("Silky, and so well balanced.").traits[0].id
-    'silky'
+    >>> reader.read("Elegant, and so well balanced.").traits[0].id
+    'elegant'
     """
 
     id: str

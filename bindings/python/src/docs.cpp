@@ -421,8 +421,8 @@ Interval(low=4, high=5)
 )"},
     {"Note.traits", R"(tuple of Trait: words for the whole or the texture.
 
->>> [trait.id for trait in reader.read("Silky, and so well balanced.").traits]
-['silky', 'balanced']
+>>> [trait.id for trait in reader.read("Elegant, and so well balanced.").traits]
+['elegant', 'balanced']
 )"},
     {"Note.aside_traits", R"(tuple of Trait: those of other frames and times.
 
