@@ -1,7 +1,8 @@
 // Which cues and sense rules the corpus needs: each is taken out in turn, the lexicon built anew and
 // every line read. `rules_needed LEXICON CORPUS [RULE…]` lists for each rule how many lines get
-// worse without it, and a line that does; its exit code is 1 if there is a rule that none needs, or
-// one without an example that reads as it is marked. Takes a minute or two.
+// worse without it, how many read otherwise at all (the mark-up does not tell every member), and a
+// line that does. Its exit code is 1 if there is a rule that none needs, or one without an example.
+// Takes a minute or two.
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
@@ -26,6 +27,7 @@ using racking::study::MarkedText;
 struct Line {
   MarkedText expected;
   std::size_t mistakes = 0;   // with every rule in place
+  std::string record;
 };
 
 std::vector<Line> corpus(const fs::path& folder) {
@@ -38,13 +40,21 @@ std::vector<Line> corpus(const fs::path& folder) {
     std::ifstream in(path);
     for (std::string line; std::getline(in, line);)
       if (!line.empty() && line[0] != '#')
-        lines.push_back({racking::study::parse_marked(line[0] == '!' ? line.substr(1) : line)});
+        lines.push_back({racking::study::parse_marked(line[0] == '!' ? line.substr(1) : line), 0, {}});
   }
   return lines;
 }
 
 std::size_t mistakes(const Line& line, const racking::Reader& reader) {
   return racking::study::compare(line.expected, reader.read(line.expected.text)).mistakes.size();
+}
+
+// The record without what names the lexicon.
+std::string record(const Line& line, const racking::Reader& reader) {
+  racking::JsonOptions options;
+  options.depth = racking::JsonOptions::Depth::plain;
+  const std::string all = reader.read(line.expected.text).to_json(options);
+  return all.substr(all.find("\"text\""));
 }
 
 bool is_rule(const Entry& entry) { return entry.kind == "cue" || entry.kind == "sense"; }
@@ -65,15 +75,19 @@ bool weigh(const Source& whole, std::size_t index, const std::vector<Line>& line
   const bool has_example = entry.lists.contains("examples");
   const std::string& id = entry.texts.find("id")->second.value;
   const auto reader = without(whole, index);
-  std::size_t worse = 0;
+  std::size_t worse = 0, other = 0;
   std::string one;
   if (reader)
-    for (const Line& line : lines)
+    for (const Line& line : lines) {
+      if (record(line, *reader) == line.record) continue;
+      if (other++ == 0) one = line.expected.text;
       if (mistakes(line, *reader) > line.mistakes && worse++ == 0) one = line.expected.text;
-  const bool needed = !reader || worse > 0;
+    }
+  const bool needed = !reader || other > 0;
   std::replace(one.begin(), one.end(), '\n', ' ');
   std::cout << std::left << std::setw(34) << id << std::right << std::setw(5)
-            << (reader ? std::to_string(worse) : "all") << "  "
+            << (reader ? std::to_string(worse) : "all") << std::setw(6)
+            << (reader ? std::to_string(other) : "") << "  "
             << (needed ? "" : "NO LINE NEEDS IT ") << (has_example ? "" : "NO EXAMPLE ") << one
             << std::endl;
   return needed && has_example;
@@ -93,7 +107,10 @@ int main(int argc, char** argv) {
   if (!problems.empty()) return 2;
   const racking::Reader reader(racking::Lexicon::from_blob(blob));
   std::vector<Line> lines = corpus(argv[2]);
-  for (Line& line : lines) line.mistakes = mistakes(line, reader);
+  for (Line& line : lines) {
+    line.mistakes = mistakes(line, reader);
+    line.record = record(line, reader);
+  }
   const std::vector<std::string> only(argv + 3, argv + argc);
   bool good = true;
   for (std::size_t i = 0; i < whole.entries.size(); ++i) {
