@@ -1,7 +1,5 @@
 #include "cleanup.hpp"
 
-#include <unicode/unistr.h>
-
 #include <algorithm>
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -12,14 +10,10 @@
 #include "page.hpp"
 #include "pipeline.hpp"
 #include "progress.hpp"
-#include "sketch.hpp"
 #include "table.hpp"
 
 namespace note_cleanup {
 namespace {
-
-constexpr std::size_t sketch_size = 20000;
-constexpr std::size_t longest_phrase = 200;  // bytes; longer ones are prose, not words to add
 
 bool is_ascii(std::string_view text) {
   return std::none_of(text.begin(), text.end(), [](char c) { return (c & 0x80) != 0; });
@@ -41,37 +35,6 @@ void resolve(Row& row) {
                                        std::to_string(count.tags) + " tags were resolved"});
 }
 
-std::string folded(std::string_view phrase) {
-  icu::UnicodeString text = icu::UnicodeString::fromUTF8(
-      icu::StringPiece(phrase.data(), static_cast<std::int32_t>(phrase.size())));
-  text.foldCase();
-  std::string utf8;
-  text.toUTF8String(utf8);
-  std::string single;  // one space where there were many
-  for (const char c : utf8) {
-    const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
-    if (!space)
-      single += c;
-    else if (!single.empty() && single.back() != ' ')
-      single += ' ';
-  }
-  return single;
-}
-
-// The words round a span, whole characters, on one line.
-std::string excerpt(const racking::Note& note, racking::Span span) {
-  const std::string& text = note.text();
-  const auto inside = [&](std::size_t at) { return at < text.size() && (text[at] & 0xC0) == 0x80; };
-  std::size_t from = span.begin < 40 ? 0 : span.begin - 40;
-  std::size_t to = std::min<std::size_t>(text.size(), span.end + 40);
-  while (from > 0 && inside(from)) --from;
-  while (inside(to)) ++to;
-  std::string words =
-      (from > 0 ? "…" : "") + text.substr(from, to - from) + (to < text.size() ? "…" : "");
-  for (char& c : words) c = c == '\n' || c == '\r' || c == '\t' ? ' ' : c;
-  return words;
-}
-
 std::vector<racking::TextProblem> problems_of(const Row& row) {
   std::vector<racking::TextProblem> problems;
   const racking::Span whole{0, static_cast<std::uint32_t>(row.text.size())};
@@ -85,9 +48,9 @@ class CleanUp {
       : options_(options),
         reader_(lexicon, racking::ReaderOptions{row_limit}),
         output_(options.output),
-        progress_(output_.is_standard()),
-        sketch_(sketch_size) {
+        progress_(output_.is_standard()) {
     if (!options.unread.empty()) unread_.emplace(options.unread);
+    if (!options.suggestions.empty()) suggestions_file_.emplace(options.suggestions);
     for (const auto& path : options.inputs) inputs_.push_back(std::make_unique<ByteInput>(path));
   }
 
@@ -102,9 +65,13 @@ class CleanUp {
     }
     output_.commit();
     if (unread_) unread_->commit();
+    if (suggestions_file_) {
+      suggestions_file_->write(suggestions_.to_toml(options_.suggest));
+      suggestions_file_->commit();
+    }
     progress_.clear();
     if (options_.summary) std::cerr << summary_text(tally_, reader_.lexicon(), described_);
-    if (options_.suggest > 0) suggest();
+    if (options_.suggest > 0 && !suggestions_file_) std::cerr << suggestions_.to_toml(options_.suggest);
     return tally_.unread > 0 ? 1 : 0;
   }
 
@@ -133,7 +100,7 @@ class CleanUp {
     TextInput text(bytes, options_.encoding);
     LineInput lines(text);
     const InputFormat format =
-        options_.from ? *options_.from : guess_format(bytes.name(), lines.peek(sample_size));
+        options_.from ? *options_.from : guess_format(bytes.name(), lines.peek(sample_size), options_.rows);
     const auto rows = open(lines, bytes.name(), format);
     const std::string prefix = inputs_.size() > 1 ? short_name(bytes.name()) + " row " : "row ";
     std::size_t number = 0;
@@ -185,10 +152,10 @@ class CleanUp {
     if (!work.row.unread.empty()) return;
     resolve(work.row);
     try {
-      const racking::Note note = reader_.read(work.row.text);
+      racking::Note note = reader_.read(work.row.text);
       write(work, note);
       work.facts = facts_of(note, work.row);
-      if (options_.suggest > 0) collect_unmapped(work, note);
+      if (options_.suggest > 0) work.note = std::move(note);
     } catch (const racking::Error& error) {
       work.row.unread = error.message();
     }
@@ -222,20 +189,13 @@ class CleanUp {
     }
   }
 
-  static void collect_unmapped(Work& work, const racking::Note& note) {
-    for (const racking::Span span : note.unmapped()) {
-      if (span.empty() || span.size() > longest_phrase) continue;
-      work.unmapped.emplace_back(folded(note.text(span)), work.row.id + ": " + excerpt(note, span));
-    }
-  }
-
   // On the caller's thread, in the order of the rows.
   void finish(Work& work) {
     if (!work.row.unread.empty()) {
       report(work.row);
       return;
     }
-    for (const auto& [phrase, example] : work.unmapped) sketch_.add(phrase, example);
+    if (work.note) suggestions_.add(*work.note, work.row.id);
     std::size_t shown = 0;
     if (options_.format != OutputFormat::html) {
       output_.write(work.output);
@@ -262,25 +222,6 @@ class CleanUp {
                    "\n");
   }
 
-  void suggest() const {
-    const auto phrases = sketch_.top(options_.suggest);
-    if (phrases.empty()) {
-      std::cerr << "Every phrase is in the lexicon.\n";
-      return;
-    }
-    std::cerr << "Frequent phrases that are not in the lexicon, counted in a sketch of "
-              << sketch_.capacity() << " phrases ("
-              << (sketch_.is_exact()
-                      ? "it held them all, so counts are exact"
-                      : "it was full, so counts are bounds and rare phrases may be missing")
-              << "):\n";
-    for (const auto& phrase : phrases) {
-      std::cerr << "  ";
-      if (phrase.excess > 0) std::cerr << phrase.count - phrase.excess << "–";
-      std::cerr << phrase.count << "  " << phrase.phrase << "  (" << phrase.example << ")\n";
-    }
-  }
-
   const Options& options_;
   racking::Reader reader_;
   Output output_;
@@ -290,7 +231,8 @@ class CleanUp {
   std::vector<std::string> described_;
   std::size_t produced_ = 0;
   Tally tally_;
-  PhraseSketch sketch_;
+  racking::Suggestions suggestions_;
+  std::optional<Output> suggestions_file_;
   std::vector<std::string> entries_;
   std::size_t page_size_ = 0;
 };

@@ -67,6 +67,18 @@ bool has_headings(std::string_view sample, char& separator) {
   return notes && short_names && (others || rows.size() == 1 || rows[1].size() == first.size());
 }
 
+// A table by its say-so: the headings hold the columns that were asked for. Sets the separator.
+bool has_columns(std::string_view sample, const RowOptions& asked, char& separator) {
+  std::size_t columns = 0;
+  separator = guess_separator(sample, columns);
+  const auto rows = parse_sample(sample, separator);
+  if (rows.empty()) return false;
+  const auto found = [&](const std::string& name) {
+    return name.empty() || find_named(rows.front(), name, false).has_value();
+  };
+  return found(asked.column) && found(asked.id_column);
+}
+
 // Paragraphs are told by the blank lines between them: nearly every pair of notes has one.
 bool has_paragraphs(std::string_view sample) {
   std::size_t lines = 0;
@@ -91,7 +103,7 @@ bool has_paragraphs(std::string_view sample) {
 
 }  // namespace
 
-InputFormat guess_format(std::string_view name, std::string_view sample) {
+InputFormat guess_format(std::string_view name, std::string_view sample, const RowOptions& asked) {
   const std::string kind = extension(name);
   if (has_json_lines(sample)) return InputFormat::jsonl;
   if (kind == "csv") return InputFormat::csv;
@@ -100,6 +112,13 @@ InputFormat guess_format(std::string_view name, std::string_view sample) {
   char separator = ',';
   if (has_headings(sample, separator)) {
     return separator == '\t' ? InputFormat::tsv : InputFormat::csv;
+  }
+  if (!asked.column.empty() || !asked.id_column.empty()) {
+    if (has_columns(sample, asked, separator))
+      return separator == '\t' ? InputFormat::tsv : InputFormat::csv;
+    throw UsageError(std::string(name) +
+                     ": --column and --id-column are for tables and JSON Lines, and this looks like "
+                     "plain text; if it is none, say --from csv, tsv or jsonl");
   }
   return has_paragraphs(sample) ? InputFormat::paragraphs : InputFormat::lines;
 }

@@ -22,8 +22,10 @@ std::vector<racking::Problem> check_lexicon(const std::vector<std::string>& belo
                                             const std::string& folder, std::string& about) {
   try {
     const racking::Lexicon lexicon = lexicon_with(load_lexicons(below), folder);
-    about = std::to_string(lexicon.descriptor_count()) + " descriptors, " +
-            std::to_string(lexicon.phrase_count()) + " phrases in all";
+    about = std::to_string(lexicon.descriptor_count()) + " descriptors and " +
+            std::to_string(lexicon.descriptor_form_count()) + " ways of writing them; " +
+            std::to_string(lexicon.phrase_count()) + " entries for structure and " +
+            std::to_string(lexicon.phrase_form_count()) + " phrases that say them, in all";
     return racking::check_examples(folder, racking::Reader(lexicon));
   } catch (const racking::Error& error) {
     if (!error.problems().empty()) return error.problems();

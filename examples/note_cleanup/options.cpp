@@ -70,10 +70,13 @@ void add_output(CLI::App& app, Options& options) {
       ->type_name("FILE");
   app.add_flag("--summary", options.summary, "Say on standard error what was read and found");
   app.add_option("--suggest", options.suggest,
-                 "List the N most frequent phrases that are not in the lexicon, on standard\n"
-                 "error; counted in bounded memory, so rare ones may be missed")
+                 "Propose the N most frequent phrases that are not in the lexicon as entries\n"
+                 "to add, on standard error: TOML, each with its likely family and contexts;\n"
+                 "counted in bounded memory, so rare ones may be missed")
       ->type_name("N")
       ->check(CLI::Range(1U, 10000U).description(""));
+  app.add_option("--suggestions", options.suggestions, "File for what --suggest proposes")
+      ->type_name("FILE");
 }
 
 void add_rest(CLI::App& app, Options& options) {
@@ -110,9 +113,14 @@ std::string contradiction(const CLI::App& app, const Options& options) {
   if (std::count(options.inputs.begin(), options.inputs.end(), "-") > 1) {
     return "standard input can be read once only";
   }
-  if (!options.output.empty() && options.output == options.unread) {
-    return "--output and --unread name the same file";
+  if (!options.suggestions.empty() && options.suggest == 0) {
+    return "--suggestions needs --suggest N";
   }
+  const std::vector<std::string> files{options.output, options.unread, options.suggestions};
+  for (std::size_t a = 0; a < files.size(); ++a)
+    for (std::size_t b = a + 1; b < files.size(); ++b)
+      if (!files[a].empty() && files[a] == files[b])
+        return files[a] + " is named for two outputs";
   return {};
 }
 

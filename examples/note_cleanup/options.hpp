@@ -28,6 +28,7 @@ struct Options {
   std::string unread;
   bool summary = false;
   unsigned suggest = 0;
+  std::string suggestions;
   std::string check_lexicon;
 };
 

@@ -24,7 +24,7 @@ struct Work {
   std::size_t entry = 0;  // its place on the page, from 1; 0: none is wanted
   std::string output;
   NoteFacts facts;
-  std::vector<std::pair<std::string, std::string>> unmapped;  // phrase, example
+  std::optional<racking::Note> note;  // kept only where suggestions are made of it
 };
 
 // Runs `process` on batches of work on `jobs` threads and `finish` on each piece of work in the

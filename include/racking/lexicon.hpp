@@ -107,7 +107,12 @@ class RACKING_EXPORT Lexicon {
   std::optional<Descriptor> find(std::string_view id) const;
   /// The descriptor that a form can mean ("cassis"), if any.
   std::optional<Descriptor> find_form(std::string_view form) const;
+  /// Entries for structure: what one `[[phrase]]` or `[[level]]` says, however many forms say it.
   std::size_t phrase_count() const noexcept;
+  /// Ways of writing them: the forms of phrases and levels, traits of theirs included.
+  std::size_t phrase_form_count() const noexcept;
+  /// Ways of writing a descriptor, plurals and adjectives made by rule included.
+  std::size_t descriptor_form_count() const noexcept;
 
   /// Wu–Palmer similarity, 0 to 1, in this hierarchy: with several parents the
   /// deepest common node counts. See `wu_palmer` for any hierarchy.

@@ -10,5 +10,6 @@
 #include "racking/reader.hpp"
 #include "racking/short_list.hpp"
 #include "racking/span.hpp"
+#include "racking/suggestions.hpp"
 #include "racking/version.hpp"
 #include "racking/vocabulary.hpp"

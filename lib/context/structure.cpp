@@ -205,15 +205,20 @@ class Attacher {
     return false;
   }
 
-  // A cue inside the level's own words ("not much") has done its work in the level.
-  bool is_ruled_out(const Mention& mention) const {
-    return denied(mention.last - 1) && !denies(mention);
+  // The word by which a denial reaches the mention, or none. Either end counts: "never zips across
+  // the palate" has a stop within. A cue inside its own words ("not much") has done its work there.
+  std::uint32_t denied_at(const Mention& mention) const {
+    if (denies(mention)) return lexicon::none;
+    if (denied(mention.last - 1)) return mention.last - 1;
+    return denied(mention.first) ? mention.first : lexicon::none;
   }
+  bool is_ruled_out(const Mention& mention) const { return denied_at(mention) != lexicon::none; }
 
   void negate(StructureUse& use, const Mention& mention) const {
-    if (!use.range || !is_ruled_out(mention)) return;
+    const std::uint32_t token = denied_at(mention);
+    if (!use.range || token == lexicon::none) return;
     const auto left = complement(*use.range);
-    trace_denial(use, mention.last - 1, left);
+    trace_denial(use, token, left);
     if (left) {
       use.range = left;
       use.left_by_denial = true;

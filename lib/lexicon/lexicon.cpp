@@ -35,6 +35,18 @@ void throw_problems(std::vector<Problem>& problems) {
   throw Error(ErrorCode::lexicon_invalid, std::move(problems));
 }
 
+// How many forms may mean one of these kinds; the same without its accents is no other form.
+std::size_t forms_of(const CompiledLexicon& lexicon, std::uint32_t kinds) {
+  std::size_t count = 0;
+  for (lexicon::NodeId node = 1; node < lexicon.nodes.size(); ++node) {
+    const auto senses = lexicon.senses_of(node);
+    count += std::any_of(senses.begin(), senses.end(), [&](const lexicon::Sense& sense) {
+      return (kinds & kind_bit(sense.kind)) != 0 && (sense.flags & lexicon::Sense::stripped) == 0;
+    });
+  }
+  return count;
+}
+
 // The node of the whole form; each word as it is written, else without its accents.
 lexicon::NodeId find_node(const CompiledLexicon& lexicon, const text::TokenizedText& form,
                           std::size_t at, lexicon::NodeId from) {
@@ -202,7 +214,17 @@ std::optional<Descriptor> Lexicon::find_form(std::string_view form) const {
   return std::nullopt;
 }
 
-std::size_t Lexicon::phrase_count() const noexcept { return compiled_->phrases.size(); }
+std::size_t Lexicon::phrase_count() const noexcept {
+  return compiled_->phrases.size() + compiled_->levels.size();
+}
+
+std::size_t Lexicon::phrase_form_count() const noexcept {
+  return forms_of(*compiled_, kind_bit(lexicon::SenseKind::phrase) | kind_bit(lexicon::SenseKind::level));
+}
+
+std::size_t Lexicon::descriptor_form_count() const noexcept {
+  return forms_of(*compiled_, kind_bit(lexicon::SenseKind::descriptor));
+}
 
 double Lexicon::similarity(Descriptor a, Descriptor b) const {
   const auto here = [&](Descriptor one) -> std::optional<Descriptor> {

@@ -251,6 +251,15 @@ std::string fold(std::string_view word) {
   return result;
 }
 
+std::string to_nfc(std::string_view text) {
+  if (is_nfc(text)) return std::string(text);
+  std::string result;
+  normalised(icu::UnicodeString::fromUTF8(
+                 icu::StringPiece(text.data(), static_cast<std::int32_t>(text.size()))), true)
+      .toUTF8String(result);
+  return result;
+}
+
 bool is_nfc(std::string_view text) {
   if (is_ascii(text)) return true;
   const auto size = static_cast<std::uint32_t>(text.size());

@@ -15,6 +15,9 @@ std::string fold_exact(std::string_view word);
 // Only marks on letters and digits go, and only those of no one script.
 std::string fold(std::string_view word);
 
+// The text in NFC, its case kept; ill-formed parts become U+FFFD.
+std::string to_nfc(std::string_view text);
+
 // True if the text is in NFC (and well-formed).
 bool is_nfc(std::string_view text);
 

@@ -52,10 +52,12 @@ def print_start(build, toml_ms):
     runs = [[float(word) for word in subprocess.run([build / "tests/bench/fresh_process"],
                                                     check=True, text=True, stdout=subprocess.PIPE)
              .stdout.split()] for _ in range(15)]
-    lexicon, reader, resident, private = (statistics.median(column) for column in zip(*runs))
+    lexicon, reader, resident, private, own = (statistics.median(column) for column in zip(*runs))
     print("\nfresh process, median of 15")
     print(f"  house lexicon ready        {lexicon:7.2f} ms")
     print(f"  lexicon and reader ready   {reader:7.2f} ms")
+    print(f"  the lexicon's own          {own / 1024:7.2f} MiB (compiled tables, mapped with the library, "
+          "and what opening them allocates)")
     print(f"  resident after one note    {resident / 1024:7.2f} MiB, of it private "
           f"{private / 1024:.2f} MiB (the whole process: C++ runtime, ICU, RE2, library, lexicon, reader)")
     print(f"lexicon from its TOML files  {toml_ms:7.0f} ms")

@@ -5,9 +5,11 @@ import json
 import os
 import pty
 import random
+import re
 import signal
 import subprocess
 import time
+import tomllib
 import unittest
 
 from _run import NOTES, PROGRAM, Case, run
@@ -37,6 +39,16 @@ class ExitCodes(Case):
             self.assertEqual(done.returncode, 2, arguments)
             self.assertTrue(done.stderr, arguments)
             self.assertEqual(done.stdout, b"", arguments)
+
+    def test_a_column_makes_a_table_of_what_has_it_and_of_nothing_else(self):
+        given = "bottle,scribble\n7,Plum and fig\n"
+        done = run("--column", "scribble", "--id-column", "bottle", "--summary", given=given)
+        self.assertEqual([json.loads(line)["text"] for line in done.stdout.splitlines()], ["Plum and fig"])
+        self.assertIn("standard input: csv (guessed)", done.stderr.decode())
+        for text in ("Plum and fig.\nLong, crisp.\n", "bottle,other\n7,Plum\n"):
+            done = run("--column", "scribble", given=text)
+            self.assertEqual((done.returncode, done.stdout), (2, b""))
+            self.assertIn("looks like plain text", done.stderr.decode())
 
     def test_unreadable(self):
         for arguments in ([self.folder / "none.csv"], [self.folder], ["--lexicon", self.folder / "none"],
@@ -223,6 +235,8 @@ class Lexicons(Case):
         self.file("good/own.toml", OVERLAY)
         done = run("--check-lexicon", self.folder / "good")
         self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertRegex(done.stdout.decode(), r"no problem; \d+ descriptors and \d+ ways of writing them; "
+                                               r"\d+ entries for structure and \d+ phrases that say them, in all\n$")
         self.file("bad/own.toml", OVERLAY.replace('parents = ["shore-and-stone"]', 'parents = ["atlantis"]\ncolor = 1'))
         self.file("bad/broken.toml", "[[descriptor]]\nid = \"x\n")
         done = run("--check-lexicon", self.folder / "bad")
@@ -247,13 +261,83 @@ class Sums(Case):
                      "Families, in notes: ", "Structure, in notes", "To look at again: ", "no laboratory result"):
             self.assertIn(part, summary)
 
-    def test_suggestions_have_a_count_and_an_example(self):
-        lines = ["Plum, quibblewort, fig."] * 3 + ["Zanthryl. Quibblewort."]
-        done = run("--from", "lines", "--suggest", 1, "--output", "/dev/null", given="\n".join(lines))
-        text = done.stderr.decode()
-        self.assertIn("  4  quibblewort  (row 1: Plum, quibblewort, fig.)", text)
-        self.assertNotIn("zanthryl", text.lower())
-        self.assertIn("counted in a sketch of 20000 phrases (it held them all, so counts are exact)", text)
+
+class Suggestions(Case):
+    """--suggest: what it proposes is an overlay that loads and is found."""
+
+    def proposed(self, lines, *arguments):
+        path = self.folder / "words" / "new.toml"
+        path.parent.mkdir(exist_ok=True)
+        done = run("--from", "lines", "--suggest", 20, "--suggestions", path, "--output", "/dev/null", *arguments,
+                   given="\n".join(lines))
+        self.assertEqual((done.returncode, done.stderr), (0, b""))
+        return path
+
+    def taught(self):
+        """Notes of two kinds of company, and one unknown word in each."""
+        fruit = ["Stewed plum, {}, baked cherry jam.", "Nose of ripe plum and {} jam.", "Juicy peach with {} and plum."]
+        smoke = ["Burnt toast, {}, coal smoke.", "Smells of charred {} and smoke.", "Ash, {} and burnt toast."]
+        known = ["plum", "cherry", "peach", "apricot", "nectarine", "damson"], ["ash", "smoke", "soot", "toast", "coffee", "embers"]
+        lines = [text.format(word) for texts, words in zip((fruit, smoke), known) for text in texts for word in words] * 8
+        lines += [text.format("quibblewort") for text in fruit] * 2
+        lines += [text.format("zanthryl") for text in smoke] * 2
+        return lines
+
+    def test_what_is_proposed_loads_and_is_found(self):
+        path = self.proposed(self.taught())
+        entries = {entry["id"]: entry for entry in tomllib.loads(path.read_text())["descriptor"]}
+        self.assertEqual({id: entry["parents"] for id, entry in entries.items()},
+                         {"quibblewort": ["orchard"], "zanthryl": ["hearth"]})
+        checked = run("--check-lexicon", path.parent)
+        self.assertEqual(checked.returncode, 0, checked.stderr)
+        before, after = (self.records("--from", "lines", *more, given="Nose: no quibblewort, some zanthryl.")[0]
+                         for more in ([], ["--lexicon", path.parent]))
+        self.assertEqual([one["text"] for one in before["unmapped"]], ["quibblewort", "zanthryl"])
+        self.assertEqual([(one["descriptor"], one["family"], one["stance"]) for one in after["aromas"]],
+                         [("quibblewort", "orchard", "denied"), ("zanthryl", "hearth", "stated")])
+        self.assertEqual(after["unmapped"], [])
+
+    def test_figures_counts_and_three_contexts(self):
+        text = self.proposed(self.taught()).read_text()
+        self.assertIn("# quibblewort: 6 times\n", text)
+        self.assertRegex(text, r"# The company it keeps speaks for orchard: association \d+\.\d nats, \d+\.\d ahead of [a-z-]+; "
+                               r"\d+ companions, \d+ known aromas to learn from\.\n")
+        contexts = re.findall(r"^#   (row \d+): (.*quibblewort.*)$", text, re.M)
+        self.assertEqual([words for _, words in contexts],
+                         ["Stewed plum, quibblewort, baked cherry jam.", "Nose of ripe plum and quibblewort jam.",
+                          "Juicy peach with quibblewort and plum."])
+
+    def test_weak_evidence_is_said_and_left_as_a_comment(self):
+        path = self.proposed(["Plum, quibblewort, fig."] * 3 + ["Zanthryl. Quibblewort.", 'Some "zan\\thr" here.'])
+        text = path.read_text()
+        self.assertIn("# quibblewort: 4 times\n#   row 1: Plum, quibblewort, fig.\n", text)
+        self.assertIn("# Too little to tell its family.", text)
+        self.assertEqual(tomllib.loads(text), {})
+        self.assertEqual(run("--check-lexicon", path.parent).returncode, 0)
+        # With the marks taken away and the family filled in, the entry is one.
+        mended = re.sub(r"^# (\[\[|id =|parents =|forms =)", r"\1", text, flags=re.M).replace('[""]', '["hedgerow"]')
+        path.write_text(mended)
+        checked = run("--check-lexicon", path.parent)
+        self.assertEqual(checked.returncode, 0, checked.stderr)
+
+    def test_whatever_is_written_the_file_loads(self):
+        odd = ["Plum, x\u0301y\u0301zzle\u0301, fig.", "Вишня и слива.", "Zq\"uo\tte \x01 zz.", "Cru\u0308sh-zzt’s 🍇 zzyx.", "ｆｕｌｌｗｉｄｔｈ zzyz"] * 3
+        done = run("--suggest", 50, "--output", "/dev/null", NOTES / "students.txt", given="")
+        (self.folder / "demo").mkdir()
+        (self.folder / "demo" / "new.toml").write_bytes(done.stderr)
+        self.assertEqual(run("--check-lexicon", self.folder / "demo").returncode, 0)
+        path = self.proposed(odd)
+        text = path.read_text()
+        path.write_text(re.sub(r"^# (\[\[|id =|parents =|forms =)", r"\1", text, flags=re.M).replace('[""]', '["hedgerow"]'))
+        checked = run("--check-lexicon", path.parent)
+        self.assertEqual(checked.returncode, 0, checked.stderr.decode() + path.read_text())
+
+    def test_on_standard_error_where_no_file_is_named(self):
+        done = run("--from", "lines", "--suggest", 1, "--output", "/dev/null", given="Quibblewort.\nZanthryl, quibblewort.")
+        self.assertIn("# quibblewort: twice", done.stderr.decode())
+        self.assertNotIn("zanthryl: ", done.stderr.decode())
+        self.assertIn("(Space-Saving; it held them all, so counts are exact)", done.stderr.decode())
+        self.assertEqual(run("--suggestions", "x.toml", given="Plum.").returncode, 2)
 
     def test_the_sketch_is_bounded_and_says_so(self):
         words = ("zq" + str(n).translate(str.maketrans("0123456789", "bcdfghjklm")) for n in range(21000))
@@ -261,7 +345,7 @@ class Sums(Case):
         done = run("--from", "lines", "--suggest", 3, "--output", "/dev/null", given="\n".join(lines))
         text = done.stderr.decode()
         self.assertIn("it was full, so counts are bounds and rare phrases may be missing", text)
-        self.assertRegex(text, r"\n  21000  quibblewort  ")
+        self.assertIn("\n# quibblewort: 21000 times\n", text)
 
 
 class Bounds(Case):

@@ -18,8 +18,8 @@ an off bottle can be unpleasant, so ask for another. Local rules and licensed pr
 """
 from . import accessor as _accessor
 from ._racking import (
-    Descriptor, Lexicon, Note, Overlay, bands, broken_limits, check_examples, check_sweetness_term,
-    colour_indices, convert, rescale_score, size_classes, step_label, sweetness_terms, units, version,
+    Descriptor, Lexicon, Note, Overlay, Suggestions, bands, broken_limits, check_examples, check_sweetness_term,
+    colour_indices, convert, rescale_score, size_classes, step_label, suggest, sweetness_terms, units, version,
     wu_palmer,
 )
 from .errors import *
@@ -32,9 +32,9 @@ from . import errors as _errors, measures as _measures, records as _records, voc
 
 __version__ = version()
 __all__ = [
-    "Descriptor", "Lexicon", "Note", "Notes", "Overlay", "Reader", "bands", "broken_limits",
+    "Descriptor", "Lexicon", "Note", "Notes", "Overlay", "Reader", "Suggestions", "bands", "broken_limits",
     "check_examples", "check_sweetness_term", "colour_indices", "convert", "rescale_score",
-    "size_classes", "step_label", "sweetness_terms", "units", "version", "wu_palmer",
+    "size_classes", "step_label", "suggest", "sweetness_terms", "units", "version", "wu_palmer",
 ]
 __all__ += _errors.__all__
 __all__ += _measures.__all__

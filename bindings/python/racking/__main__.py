@@ -1,7 +1,7 @@
 """python -m racking FILE: reads a file of notes and writes down what they say.
 
-For the common case; the program note_cleanup also resolves HTML, repairs broken tables, lists
-unknown phrases and makes a page.
+For the common case; the program note_cleanup also repairs broken tables, proposes words to add and
+makes a page.
 """
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from typing import IO, Iterator, List, Optional
 from . import words
 from .errors import BadArgument, Error
 from .files import written_whole
+from .markup import resolved
 from .notes import Notes
 from .reader import Reader
 from .rows import FORMATS, Row, decoded, guessed, rows_of
@@ -25,7 +26,6 @@ DONE, SOME_UNREAD, USAGE, UNREADABLE = range(4)
 CAUTION = ("Tasting involves alcohol: spit, rest, and never taste and drive. A note is no "
            "laboratory result; an off bottle can be unpleasant, so ask for another. Local rules "
            "and licensed practice come first.")
-MARKUP = re.compile(r"</?[a-zA-Z][^<>]*>|&(?:#\w+|[a-zA-Z]\w*);")
 
 
 def parser() -> argparse.ArgumentParser:
@@ -75,7 +75,9 @@ def rows_in(options: argparse.Namespace) -> Iterator[Row]:
             raise BadArgument(
                 f"--encoding {options.encoding}: not an encoding that is known here") from None
         prefix = "row " if len(files) == 1 else f"{os.path.basename(name)} row "
-        kind = options.kind or guessed(name, text)
+        kind = options.kind or guessed(
+            "standard input" if name == "-" else name, text,
+            [one for one in (options.column, options.id_column) if one])
         yield from rows_of(text, kind, options.column, options.id_column, prefix)
 
 
@@ -154,8 +156,9 @@ def clean_up(options: argparse.Namespace) -> int:
             print(f"racking: line {row.line}: {reason}", file=sys.stderr)
             continue
         ids.append(row.id)
-        texts.append(str(row.text))
-        marked_up += MARKUP.search(texts[-1]) is not None
+        text, pieces = resolved(str(row.text))
+        texts.append(text)
+        marked_up += pieces > 0
     chunk = 1 << 14
     with output(options.output) as file:
         if options.format == "csv":
@@ -164,8 +167,7 @@ def clean_up(options: argparse.Namespace) -> int:
             notes = reader.read_many(texts[begin:begin + chunk], jobs=options.jobs)
             write(file, notes, ids[begin:begin + chunk], options)
     if marked_up:
-        print(f"racking: {marked_up} notes hold HTML, read as it stands; note_cleanup resolves it",
-              file=sys.stderr)
+        print(f"racking: HTML was resolved in {marked_up} notes", file=sys.stderr)
     return SOME_UNREAD if unread else DONE
 
 

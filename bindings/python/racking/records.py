@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Aroma", "Condition", "Cue", "Evidence", "Explanation", "FaultReading", "Interval", "Level",
     "Maturity", "Name", "Problem", "Quantity", "Reading", "Reason", "Remark", "Sight", "Span",
-    "Statement", "Structure", "TextProblem", "Trait", "Unmapped", "Wine",
+    "Statement", "Structure", "Suggestion", "TextProblem", "Trait", "Unmapped", "Wine",
 ]
 
 
@@ -472,3 +472,25 @@ class Problem(NamedTuple):
             place += f":{self.line}" + (f":{self.column}" if self.column else "")
         mend = f" ({self.mend})" if self.mend else ""
         return (f"{place}: " if place else "") + self.message + mend
+
+
+class Suggestion(NamedTuple):
+    """A phrase that the lexicon doesn't know, and the family that its company speaks for.
+
+    The phrase was written at most ``count`` times and at least ``count - excess``. ``contexts`` are
+    pairs of a note's id and the words round the phrase. ``association`` is the weight of evidence
+    for ``family`` and ``margin`` how far it is ahead of ``runner_up``, both in nats; ``sure`` says
+    whether that is enough to name it. See `Suggestions`.
+    """
+
+    phrase: str
+    count: int
+    excess: int
+    contexts: Tuple[Tuple[str, str], ...]
+    family: Optional[str]
+    runner_up: Optional[str]
+    association: float
+    margin: float
+    companions: int
+    learned: int
+    sure: bool

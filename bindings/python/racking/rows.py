@@ -82,7 +82,9 @@ def is_table(text: str) -> bool:
     return len(headings) > 1 and best(headings, NOTE_HEADINGS) is not None
 
 
-def guessed(name: str, text: str) -> str:
+def guessed(name: str, text: str, columns: Sequence[str] = ()) -> str:
+    """The format, from name and content. Named columns make a table of what has them among its
+    headings; raises BadArgument if nothing shows a table and one is named."""
     if is_json_lines(text):
         return "jsonl"
     extension = name.rpartition(".")[2].lower()
@@ -92,6 +94,12 @@ def guessed(name: str, text: str) -> str:
         return kind
     if is_table(text):
         return "tsv" if separator_of(text) == "\t" else "csv"
+    if columns:
+        headings = next(csv.reader(io.StringIO(text), delimiter=separator_of(text)), [])
+        if {plain(column) for column in columns} <= {plain(heading) for heading in headings}:
+            return "tsv" if separator_of(text) == "\t" else "csv"
+        raise BadArgument(f"{name}: --column and --id-column are for tables and JSON Lines, and this "
+                          "looks like plain text; if it is none, say --from csv, tsv or jsonl")
     lines = [line for line in text.splitlines() if line.strip()]
     breaks = len(re.findall(r"\S[^\S\n]*\n(?:[^\S\n]*\n)+(?=[^\n]*\S)", text))
     return "paragraphs" if breaks and breaks * 6 >= len(lines) - 1 else "lines"

@@ -111,6 +111,53 @@ never give CIELAB. Raises BadArgument or WrongType.
 >>> colour_indices(0.25, 0.5, 0.25).density
 1.0
 )doc"},
+    {"suggest", R"(suggest(notes, wanted, *, phrases=20000, contexts=3) -> list[Suggestion]
+
+The ``wanted`` most frequent phrases of these notes that the lexicon doesn't know; None is passed
+over. Raises WrongType or BadArgument. See `Suggestions`.
+
+>>> [one] = suggest([reader.read("Plum, quibblewort.")] * 2, 5)
+>>> one.phrase, one.count, one.sure
+('quibblewort', 2, False)
+)"},
+    {"Suggestions", R"(Suggestions(*, phrases: int = 20000, contexts: int = 3)
+
+Gathers unknown phrases from notes, in bounded memory, and the company that they keep: the two
+words on either side and the nearest aromas of the sentence. The known aromas of the notes teach
+which company each family keeps; a phrase's likely family is the one whose company is most like its
+own (positive pointwise mutual information, Bullinaria and Levy 2007, smoothed and summed). It is
+sure where the phrase was seen three times, two hundred aromas taught it and the margin is eight
+nats; of those a little under half are right.
+
+Phrases are counted by Space-Saving (Metwally, Agrawal and El Abbadi 2005), ``phrases`` at a time.
+Raises BadArgument if none may be held. Not to be changed by several threads at once.
+
+>>> gathered = Suggestions()
+>>> gathered.add(reader.read("Plum, quibblewort."), id="7")
+>>> gathered.top(1)[0].contexts
+(('7', 'Plum, quibblewort.'),)
+)"},
+    {"Suggestions.add", R"(add(note: Note, id: str = "") -> None
+
+Takes up one note; ``id`` names it in contexts. Raises BadArgument if the note was read with another
+lexicon than those before. Cost: linear in the note.
+)"},
+    {"Suggestions.top", R"(top(wanted: int) -> list[Suggestion]
+
+The most frequent phrases.
+)"},
+    {"Suggestions.to_toml", R"(to_toml(wanted: int) -> str
+
+The same as a TOML file for an overlay, figures and contexts as comments. An entry whose evidence
+is weak is a comment too, the family to be filled in.
+
+>>> gathered = Suggestions()
+>>> gathered.add(reader.read("Plum, quibblewort."))
+>>> "# forms = [\"quibblewort\"]" in gathered.to_toml(5)
+True
+)"},
+    {"Suggestions.is_exact", R"(bool: whether every phrase was held, so that counts are exact.)"},
+    {"Suggestions.note_count", R"(int: how many notes were taken up.)"},
     {"check_examples", R"(check_examples(folder: str | os.PathLike, reader: Reader) -> list[Problem]
 
 Reads every example of a lexicon folder and returns what does not read as it is marked, each
@@ -213,9 +260,21 @@ True
 >>> reader.lexicon.descriptor_count > 20
 True
 )"},
-    {"Lexicon.phrase_count", R"(int: how many phrases there are.
+    {"Lexicon.phrase_count", R"(int: how many entries for structure there are, however many forms say
+each.
 
 >>> reader.lexicon.phrase_count > 0
+True
+)"},
+    {"Lexicon.phrase_form_count", R"(int: how many ways there are of writing them.
+
+>>> reader.lexicon.phrase_form_count > reader.lexicon.phrase_count
+True
+)"},
+    {"Lexicon.descriptor_form_count", R"(int: how many ways there are of writing a descriptor, plurals and
+adjectives made by rule included.
+
+>>> reader.lexicon.descriptor_form_count > reader.lexicon.descriptor_count
 True
 )"},
     {"Lexicon.find", R"(find(id: str) -> Descriptor | None

@@ -108,6 +108,12 @@ void bind_lexicon_type(py::module_& module) {
                              [](const LexiconBox& self) { return self.lexicon.descriptor_count(); })
       .def_property_readonly("phrase_count",
                              [](const LexiconBox& self) { return self.lexicon.phrase_count(); })
+      .def_property_readonly(
+          "phrase_form_count",
+          [](const LexiconBox& self) { return self.lexicon.phrase_form_count(); })
+      .def_property_readonly(
+          "descriptor_form_count",
+          [](const LexiconBox& self) { return self.lexicon.descriptor_form_count(); })
       .def_property_readonly("descriptors",
                              [](const LexiconPointer& self) {
                                py::tuple out(self->lexicon.descriptor_count());

@@ -12,5 +12,6 @@ PYBIND11_MODULE(_racking, module) {
   racking_python::bind_note(module);
   racking_python::bind_reader(module);
   racking_python::bind_batch(module);
+  racking_python::bind_suggestions(module);
   racking_python::write_docs(module);
 }

@@ -89,6 +89,7 @@ void bind_measures(py::module_&);
 void bind_note(py::module_&);
 void bind_reader(py::module_&);
 void bind_batch(py::module_&);
+void bind_suggestions(py::module_&);
 void bind_vocabulary(py::module_&);
 void write_docs(py::module_&);
 const char* read_doc() noexcept;  // of Reader.read

@@ -31,6 +31,7 @@ const Types* load() {
   record(types->evidence, "Evidence");
   record(types->maturity, "Maturity");
   record(types->name, "Name");
+  record(types->suggestion, "Suggestion");
   record(types->remark, "Remark");
   record(types->unmapped, "Unmapped");
   record(types->text_problem, "TextProblem");

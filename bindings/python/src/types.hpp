@@ -7,7 +7,7 @@ namespace racking_python {
 
 struct Types {
   py::object span, interval, cue, statement, aroma, reading, level, structure, trait, sight,
-      quantity, fault_reading, condition, evidence, maturity, name, remark, unmapped, text_problem,
+      quantity, fault_reading, condition, evidence, maturity, name, remark, unmapped, suggestion, text_problem,
       reason, explanation,
       wine, problem;
   // Members in the order of the C++ enumerations; `state` and `origin` by bit.
