@@ -105,13 +105,20 @@ class Writer {
 
   // ---- attributes ----
 
+  // Words of their own may stop a cue that stands before them: "no end of the pier", "never clean
+  // on the finish". What reaches their first word is said of them all.
+  std::uint32_t stance_token(std::uint32_t token, const Mention* mention) const {
+    const auto& reach = work_.reach[static_cast<std::size_t>(Attribute::stance)];
+    return mention && reach[token] == 0 && mention->last == token + 1 ? mention->first : token;
+  }
+
   Attributes attributes(std::uint32_t token, const Mention* mention,
                         bool negated_already = false) {
     Attributes found;
     found.phase = work_.phases[token];
     found.frame = work_.frames[token];
     const auto begin = static_cast<std::uint32_t>(note_.cues.size());
-    if (const CueRecord* cue = take(Attribute::stance, token)) {
+    if (const CueRecord* cue = take(Attribute::stance, stance_token(token, mention))) {
       found.stance = static_cast<Stance>(cue->stance);
       if (negated_already && found.stance == Stance::denied) {
         found.stance = Stance::stated;
