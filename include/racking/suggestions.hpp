@@ -29,8 +29,8 @@ struct Suggestion {
     std::string text;                ///< the writer's own words round the phrase, on one line
   };
   std::string phrase;                ///< case folded, in NFC, single spaces
-  std::uint64_t count = 0;           ///< occurrences: at most this …
-  std::uint64_t excess = 0;          ///< … and at least count - excess
+  std::uint64_t occurrences = 0;     ///< at most this many …
+  std::uint64_t excess = 0;          ///< … and at least occurrences - excess
   std::vector<Context> contexts;
   /// Ids of the two likeliest families, the likelier first; empty if nothing was learned.
   std::string family, runner_up;

@@ -86,8 +86,8 @@ std::string id_of(std::string_view phrase) {
 
 std::string entry_of(const Suggestion& one, std::string_view id) {
   std::string out = "# " + one.phrase + ": ";
-  if (one.excess > 0) out += "between " + std::to_string(one.count - one.excess) + " and ";
-  out += times(one.count) + '\n';
+  if (one.excess > 0) out += "between " + std::to_string(one.occurrences - one.excess) + " and ";
+  out += times(one.occurrences) + '\n';
   for (const Suggestion::Context& context : one.contexts)
     out += "#   " + (context.id.empty() ? "" : single_spaced(text::to_nfc(context.id)) + ": ") + context.text + '\n';
   const std::string figures = "association " + number(one.association) + " nats, " + number(one.margin) +
@@ -143,7 +143,7 @@ struct Suggestions::State {
     const auto& [phrase, counter] = item;
     Suggestion out;
     out.phrase = phrase;
-    out.count = counter.count;
+    out.occurrences = counter.count;
     out.excess = counter.excess;
     out.contexts = counter.kept.contexts;
     out.learned = company.learned();
@@ -154,7 +154,7 @@ struct Suggestions::State {
     out.runner_up = fit[1].family;
     out.association = fit[0].weight;
     out.margin = fit[0].weight - fit[1].weight;
-    out.sure = out.count - out.excess >= least_count && out.learned >= least_learned &&
+    out.sure = out.occurrences - out.excess >= least_count && out.learned >= least_learned &&
                out.margin >= least_margin && out.association > 0;
     return out;
   }

@@ -145,7 +145,7 @@ Score measured(const Source& source, const racking::Lexicon& whole, const Texts&
     for (const std::string& text : texts) suggestions.add(without.read(text));
     for (const racking::Suggestion& one : suggestions.top(100000)) {
       const auto found = truth.find(one.phrase);
-      if (one.count < 3 || found == truth.end() || !hidden.contains(found->second.descriptor)) continue;
+      if (one.occurrences < 3 || found == truth.end() || !hidden.contains(found->second.descriptor)) continue;
       ++score.phrases;
       ++families[found->second.family];
       const bool right = one.family == found->second.family;

@@ -23,7 +23,7 @@ reader.read(7)
 
 # What no stub can say of pybind11's classes: their metaclass, and that some cannot be made.
 ALLOWED = """
-racking._racking.(Batch|Column|Descriptor|Lexicon|Note|Overlay|_Reader)
+racking._racking.(Batch|Column|Descriptor|Lexicon|Note|Overlay|Suggestions|_Reader)
 racking._racking.(Column|Descriptor|Lexicon|Overlay).__init__
 """
 

@@ -477,14 +477,17 @@ class Problem(NamedTuple):
 class Suggestion(NamedTuple):
     """A phrase that the lexicon doesn't know, and the family that its company speaks for.
 
-    The phrase was written at most ``count`` times and at least ``count - excess``. ``contexts`` are
+    The phrase was written at most ``occurrences`` times and at least ``occurrences - excess``. ``contexts`` are
     pairs of a note's id and the words round the phrase. ``association`` is the weight of evidence
     for ``family`` and ``margin`` how far it is ahead of ``runner_up``, both in nats; ``sure`` says
     whether that is enough to name it. See `Suggestions`.
+
+    >>> suggest([reader.read("Plum, quibblewort.")], 5)[0].contexts
+    (('', 'Plum, quibblewort.'),)
     """
 
     phrase: str
-    count: int
+    occurrences: int
     excess: int
     contexts: Tuple[Tuple[str, str], ...]
     family: Optional[str]

@@ -95,7 +95,7 @@ def guessed(name: str, text: str, columns: Sequence[str] = ()) -> str:
     if is_table(text):
         return "tsv" if separator_of(text) == "\t" else "csv"
     if columns:
-        headings = next(csv.reader(io.StringIO(text), delimiter=separator_of(text)), [])
+        headings: List[str] = next(csv.reader(io.StringIO(text), delimiter=separator_of(text)), [])
         if {plain(column) for column in columns} <= {plain(heading) for heading in headings}:
             return "tsv" if separator_of(text) == "\t" else "csv"
         raise BadArgument(f"{name}: --column and --id-column are for tables and JSON Lines, and this "

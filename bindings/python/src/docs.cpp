@@ -117,7 +117,7 @@ The ``wanted`` most frequent phrases of these notes that the lexicon doesn't kno
 over. Raises WrongType or BadArgument. See `Suggestions`.
 
 >>> [one] = suggest([reader.read("Plum, quibblewort.")] * 2, 5)
->>> one.phrase, one.count, one.sure
+>>> one.phrase, one.occurrences, one.sure
 ('quibblewort', 2, False)
 )"},
     {"Suggestions", R"(Suggestions(*, phrases: int = 20000, contexts: int = 3)
@@ -141,10 +141,15 @@ Raises BadArgument if none may be held. Not to be changed by several threads at 
 
 Takes up one note; ``id`` names it in contexts. Raises BadArgument if the note was read with another
 lexicon than those before. Cost: linear in the note.
+
+>>> Suggestions().add(note, id="row 7")
 )"},
     {"Suggestions.top", R"(top(wanted: int) -> list[Suggestion]
 
 The most frequent phrases.
+
+>>> Suggestions().top(5)
+[]
 )"},
     {"Suggestions.to_toml", R"(to_toml(wanted: int) -> str
 
@@ -156,8 +161,16 @@ is weak is a comment too, the family to be filled in.
 >>> "# forms = [\"quibblewort\"]" in gathered.to_toml(5)
 True
 )"},
-    {"Suggestions.is_exact", R"(bool: whether every phrase was held, so that counts are exact.)"},
-    {"Suggestions.note_count", R"(int: how many notes were taken up.)"},
+    {"Suggestions.is_exact", R"(bool: whether every phrase was held, so that counts are exact.
+
+>>> Suggestions().is_exact
+True
+)"},
+    {"Suggestions.note_count", R"(int: how many notes were taken up.
+
+>>> Suggestions().note_count
+0
+)"},
     {"check_examples", R"(check_examples(folder: str | os.PathLike, reader: Reader) -> list[Problem]
 
 Reads every example of a lexicon folder and returns what does not read as it is marked, each

@@ -26,7 +26,7 @@ py::object suggestion_object(const Suggestion& one) {
   py::tuple contexts(one.contexts.size());
   for (std::size_t at = 0; at < contexts.size(); ++at)
     contexts[at] = py::make_tuple(to_python(one.contexts[at].id), to_python(one.contexts[at].text));
-  return made(types().suggestion, to_python(one.phrase), one.count, one.excess, contexts,
+  return made(types().suggestion, to_python(one.phrase), one.occurrences, one.excess, contexts,
               family_object(one.family), family_object(one.runner_up), one.association, one.margin,
               one.companions, one.learned, one.sure);
 }
