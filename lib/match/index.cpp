@@ -97,17 +97,19 @@ void MatchIndex::lay_out_edges() {
     const std::uint32_t pair = pair_hash(edge.from, edge.word);
     pairs_[pair >> 6] |= std::uint64_t{1} << (pair & 63);
     std::size_t at = pair & edge_mask_;
-    while (edges_[at].to != 0) at = (at + 1) & edge_mask_;
-    edges_[at] = {edge.from, edge.word, edge.to, nodes_[edge.to].kinds};
+    while (edges_[at] != 0) at = (at + 1) & edge_mask_;
+    edges_[at] = edge.to;
+    nodes_[edge.to].parent = edge.from;
+    nodes_[edge.to].word = edge.word;
   }
 }
 
 void MatchIndex::lay_out_words() {
   std::size_t count = 0;
   for (const lexicon::Word& word : lexicon_.words) count += word.id != 0 ? 1u : 0u;
-  // Two thirds full at most, that few buckets overflow.
-  buckets_.resize(std::bit_ceil(count / bucket_size * 3 / 2 + 2));
-  bucket_mask_ = buckets_.size() - 1;
+  // Two thirds full, that few buckets overflow; what overflows the last goes on behind it.
+  bucket_count_ = count / bucket_size * 3 / 2 + 2;
+  buckets_.resize(bucket_count_);
   for (const lexicon::Word& word : lexicon_.words) {
     const std::string_view key = lexicon_.string(word.key);
     if (word.id == 0 || key.size() > longest_short_key) continue;
@@ -117,8 +119,9 @@ void MatchIndex::lay_out_words() {
     const KnownWord known_word = known(word.id);
     const std::uint64_t packed = std::uint64_t{known_word.kinds} << 2 * id_bits |
                                  std::uint64_t{known_word.root} << id_bits | known_word.id;
-    for (std::size_t at = its >> 1;; ++at) {
-      Bucket& bucket = buckets_[at & bucket_mask_];
+    for (std::size_t at = bucket_of(its);; ++at) {
+      if (at == buckets_.size()) buckets_.emplace_back();
+      Bucket& bucket = buckets_[at];
       const auto free = std::find(bucket.fingerprint.begin(), bucket.fingerprint.end(), 0u);
       if (free == bucket.fingerprint.end()) continue;
       *free = its;
@@ -126,6 +129,7 @@ void MatchIndex::lay_out_words() {
       break;
     }
   }
+  buckets_.emplace_back();   // never full: every search ends
 }
 
 KnownWord MatchIndex::long_word(std::string_view key) const noexcept {

@@ -50,7 +50,7 @@ class MatchIndex {
   static std::uint64_t fingerprint(std::string_view key) noexcept;
   // Asks for the memory that `word` will look at.
   void prefetch(std::uint64_t fingerprint) const noexcept {
-    __builtin_prefetch(&buckets_[fingerprint >> 1 & bucket_mask_]);
+    __builtin_prefetch(&buckets_[bucket_of(fingerprint)]);
   }
   KnownWord word(std::uint64_t fingerprint) const noexcept;
   KnownWord word(std::string_view key) const noexcept {
@@ -79,6 +79,8 @@ class MatchIndex {
     lexicon::SenseKind kind = lexicon::SenseKind::known;   // of the sense meant where no rule decides
     std::uint32_t sense = lexicon::none;                   // its index in the kind's table
     std::uint32_t rules = 0;       // the rules, in the index pool
+    lexicon::NodeId parent = 0;    // the node it is a step from, and the word of the step
+    lexicon::WordId word = 0;
   };
   const Node& node(lexicon::NodeId node) const noexcept { return nodes_[node]; }
   void prefetch_node(lexicon::NodeId node) const noexcept { __builtin_prefetch(&nodes_[node]); }
@@ -94,17 +96,17 @@ class MatchIndex {
   Step step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
     const std::uint32_t pair = pair_hash(from, word);
     if ((pairs_[pair >> 6] >> (pair & 63) & 1) == 0) return {};
-    for (std::size_t at = pair & edge_mask_;; at = (at + 1) & edge_mask_) {
-      const Edge& edge = edges_[at];
-      if (edge.from == from && edge.word == word) return {edge.to, edge.kinds};
-      if (edge.to == 0) return {};
+    for (std::size_t at = pair & edge_mask_; edges_[at] != 0; at = (at + 1) & edge_mask_) {
+      const Node& node = nodes_[edges_[at]];
+      if (node.parent == from && node.word == word) return {edges_[at], node.kinds};
     }
+    return {};
   }
   // Asks for the memory that such a step will look at.
   void prefetch_step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
     const std::uint32_t pair = pair_hash(from, word);
     const bool some = (pairs_[pair >> 6] >> (pair & 63) & 1) != 0;
-    __builtin_prefetch(&edges_[some ? pair & edge_mask_ : 0]);
+    __builtin_prefetch(&nodes_[some ? edges_[pair & edge_mask_] : 0]);
   }
 
  private:
@@ -126,7 +128,9 @@ class MatchIndex {
   struct alignas(64) Bucket {
     std::array<std::uint64_t, bucket_size> fingerprint{}, word{};   // 0: free
   };
-  struct Edge { lexicon::NodeId from; lexicon::WordId word; lexicon::NodeId to; std::uint32_t kinds; };
+  std::size_t bucket_of(std::uint64_t fingerprint) const noexcept {
+    return static_cast<std::size_t>((fingerprint >> 32) * bucket_count_ >> 32);
+  }
 
   // A bit is set for each pair of a node and a child's word; most pairs of neighbours in a
   // text are none, and need look no further.
@@ -142,11 +146,11 @@ class MatchIndex {
 
   const lexicon::CompiledLexicon& lexicon_;
   std::vector<Bucket> buckets_;
-  std::size_t bucket_mask_ = 0;
+  std::uint64_t bucket_count_ = 0;       // without the one behind, that a search ends at
   std::vector<lexicon::NodeId> roots_;   // by word id
   std::vector<std::uint32_t> tells_;     // by word id
   std::vector<Node> nodes_;
-  std::vector<Edge> edges_;              // open-addressed by pair
+  std::vector<lexicon::NodeId> edges_;   // where each leads; open-addressed by pair, 0: free
   std::size_t edge_mask_ = 0;
   std::vector<std::uint64_t> pairs_;
   KnownWord year_, number_;
@@ -164,8 +168,8 @@ inline std::uint64_t MatchIndex::fingerprint(std::string_view key) noexcept {   
 
 inline KnownWord MatchIndex::word(std::uint64_t fingerprint) const noexcept {
   constexpr std::uint64_t id_mask = (std::uint64_t{1} << id_bits) - 1;
-  for (std::size_t at = fingerprint >> 1;; ++at) {
-    const Bucket& bucket = buckets_[at & bucket_mask_];
+  for (std::size_t at = bucket_of(fingerprint);; ++at) {
+    const Bucket& bucket = buckets_[at];
     std::uint64_t found = 0;
     for (std::size_t i = 0; i < bucket_size; ++i)
       found |= bucket.word[i] & (0 - std::uint64_t{bucket.fingerprint[i] == fingerprint});
