@@ -11,9 +11,10 @@ class Walkthrough(Case):
     def test_as_written(self):
         text = (SOURCE / "lexicon/README.md").read_text("utf-8")
         part = text[text.index("## A word of your own"):text.index("**5. Give it to everybody.**")]
-        blocks = [re.sub(r"^    ", "", block, flags=re.M) for block in re.findall(r"(?:(?:^    .*)?\n)+", part, re.M)]
-        blocks = [block.strip("\n") + "\n" for block in blocks if block.strip()]
-        notes, suggest, proposed, entry, other, phrase, check, wrong, use, tidy = blocks
+        blocks = [re.sub(r"^    ", "", block, flags=re.M).rstrip("\n") + "\n"
+                  for block in re.findall(r"(?:^    .*\n+)+", part, re.M)]
+        notes, suggest, proposed, entry, other, phrase, check, wrong, last = blocks
+        use, tidy = last.split("\n\n", 1)  # a command and what it writes
         os.chdir(self.folder)
         self.addCleanup(os.chdir, "/")
 
