@@ -28,11 +28,11 @@ class Coordinator {
   bool run() {
     const std::size_t count = mentions_.size();
     for (std::size_t i = 0; i < count; ++i) {
-      const Mention mention = mentions_[i];
-      if (!mention.may_be(SenseKind::descriptor)) {
-        if (mention.may_be(SenseKind::cue)) share_across(mention);
+      if (!mentions_[i].may_be(SenseKind::descriptor)) {
+        if (mentions_[i].may_be(SenseKind::cue)) share_across(mentions_[i]);
         continue;
       }
+      const Mention mention = mentions_[i];   // what is shared may take the place of this one
       share_leading_head(mention);
       if (mention.last - mention.first < 2) continue;
       share_head(mention);

@@ -18,6 +18,8 @@ struct KnownWord {
   lexicon::WordId id = 0;        // 0: no form has the word
   lexicon::NodeId root = 0;      // the node it leads to from the root; 0: it begins no form
   std::uint32_t kinds = 0;       // of that node, with the marks of MatchIndex
+  // Of a word in a text: where the word behind it may lead (`MatchIndex::likely_step`).
+  lexicon::NodeId next = 0;
 };
 
 // Of several senses that no rule decides between, the first of these is meant.
@@ -68,7 +70,7 @@ class MatchIndex {
   // The word of an id, not 0.
   KnownWord known(lexicon::WordId id) const noexcept {
     const lexicon::NodeId root = roots_[id];
-    return {id, root, nodes_[root].kinds | (tells_[id] != 0 ? tells : 0)};
+    return {id, root, nodes_[root].kinds | (tells_[id] != 0 ? tells : 0), 0};
   }
 
   // What matching and context ask of a node, side by side.
@@ -102,11 +104,20 @@ class MatchIndex {
     }
     return {};
   }
-  // Asks for the memory that such a step will look at.
-  void prefetch_step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
+  // The node that such a step most likely leads to, asked for ahead; 0 if there is none. It waits
+  // for no memory: what it says is to be checked by the step that `from_likely` takes.
+  lexicon::NodeId likely_step(lexicon::NodeId from, lexicon::WordId word) const noexcept {
     const std::uint32_t pair = pair_hash(from, word);
-    const bool some = (pairs_[pair >> 6] >> (pair & 63) & 1) != 0;
-    __builtin_prefetch(&nodes_[some ? edges_[pair & edge_mask_] : 0]);
+    const auto some = static_cast<std::uint32_t>(pairs_[pair >> 6] >> (pair & 63) & 1);
+    const lexicon::NodeId likely = edges_[pair & edge_mask_] & (0 - some);
+    __builtin_prefetch(&nodes_[likely]);
+    return likely;
+  }
+  Step from_likely(lexicon::NodeId likely, lexicon::NodeId from,
+                   lexicon::WordId word) const noexcept {
+    if (likely == 0) return {};
+    const Node& node = nodes_[likely];
+    return node.parent == from && node.word == word ? Step{likely, node.kinds} : step(from, word);
   }
 
  private:
@@ -176,7 +187,7 @@ inline KnownWord MatchIndex::word(std::uint64_t fingerprint) const noexcept {
     if (found != 0)
       return {static_cast<lexicon::WordId>(found & id_mask),
               static_cast<lexicon::NodeId>(found >> id_bits & id_mask),
-              static_cast<std::uint32_t>(found >> 2 * id_bits)};
+              static_cast<std::uint32_t>(found >> 2 * id_bits), 0};
     if (bucket.fingerprint[bucket_size - 1] == 0) return {};
   }
 }

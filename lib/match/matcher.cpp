@@ -56,7 +56,7 @@ bool identify(const text::TokenizedText& text, const MatchIndex& index,
     } else if (word.id == 0 && token.kind == TokenKind::number) {
       word = any_number(text.key(token), index);
     }
-    index.prefetch_step(last.root, word.id);
+    if (t > 0) known[t - 1].next = index.likely_step(last.root, word.id);
     known[t] = last = word;
   }
   return all_known;
@@ -74,9 +74,14 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
   const KnownWord word = known[first];
   constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
   Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
-  MatchIndex::Step at{word.root, word.kinds};
-  for (std::uint32_t t = first + 1; t < known.size() && (at.kinds & MatchIndex::goes_on) != 0; ++t) {
-    if (known[t].id == 0 || (text.tokens[t].flags & breaks) != 0) break;
+  const auto may_go_on = [&](std::uint32_t t) {
+    return t < known.size() && known[t].id != 0 && (text.tokens[t].flags & breaks) == 0;
+  };
+  std::uint32_t t = first + 1;
+  if (word.next == 0 || !may_go_on(t)) return best;
+  MatchIndex::Step at = index.from_likely(word.next, word.root, known[t].id);
+  if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
+  for (++t; (at.kinds & MatchIndex::goes_on) != 0 && may_go_on(t); ++t) {
     at = index.step(at.node, known[t].id);
     if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
   }
@@ -110,7 +115,13 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
   mention_at.assign(count, 0);
   const bool all_known = identify(text, index, known);
   if (respelled != nullptr) respelled->clear();
-  if (spelling != nullptr && !all_known) spelling->respell(text, known, *respelled);
+  if (spelling != nullptr && !all_known) {
+    spelling->respell(text, known, *respelled);
+    for (const std::uint32_t t : *respelled) {
+      if (t > 0) known[t - 1].next = index.likely_step(known[t - 1].root, known[t].id);
+      if (t + 1 < count) known[t].next = index.likely_step(known[t].root, known[t + 1].id);
+    }
+  }
   for (std::uint32_t first = 0; first < count;) {
     if (known[first].root == 0) {
       ++first;
