@@ -47,10 +47,24 @@ class Values(unittest.TestCase):
         self.assertNotEqual(NOTE, MINE.read(README))       # another lexicon, another reading
         self.assertNotEqual(READER, MINE)
         self.assertNotEqual(READER, racking.Reader(size_limit=9))
+        self.assertNotEqual(READER, racking.Reader(tasting_year=2026))
+        self.assertNotEqual(NOTE, racking.Reader(tasting_year=2026).read(README))
         self.assertNotEqual(NOTE, README)
         self.assertFalse(NOTE == None)                     # noqa: E711
         self.assertEqual(len({NOTE, racking.Reader().read(README)}), 1)
         self.assertEqual(len({READER.lexicon, racking.Lexicon.house(), MINE.lexicon}), 2)
+
+    def test_a_vintage_speaks_where_the_year_of_tasting_is_known(self):
+        text = "Brown rim, leather, truffle, prune. A red of vintage 2025."
+        told = racking.Reader(tasting_year=2026)
+        self.assertEqual(told.tasting_year, 2026)
+        self.assertIsNone(READER.tasting_year)
+        ids = lambda reader: [remark.id for remark in reader.read(text).remarks]
+        self.assertIn("older-than-stated", ids(told))
+        self.assertNotIn("older-than-stated", ids(READER))
+        note = told.read(text)
+        self.assertEqual(pickle.loads(pickle.dumps(note)).to_json(), note.to_json())
+        self.assertEqual(pickle.loads(pickle.dumps(told)), told)
 
     def test_a_note_pickles_small_and_a_reader_whole(self):
         self.assertLess(len(pickle.dumps(NOTE)), 500)
@@ -203,6 +217,9 @@ class Errors(unittest.TestCase):
         self.raises(ValueError, racking.step_label, "tannin", 6)
         for limit in (-1, 2**31, 2**80):
             self.raises(racking.BadArgument, racking.Reader, size_limit=limit)
+        for year in (0, 10_000, 2**80):
+            self.raises(racking.BadArgument, racking.Reader, tasting_year=year)
+        self.raises(racking.WrongType, racking.Reader, tasting_year="2026")
         self.raises(racking.BadArgument, READER.read_many, ["Plum."], jobs=0)
         self.raises(racking.BadArgument, READER.read_many(["Plum."]).to_jsonl, ids=["a", "b"])
         self.raises(racking.BadArgument, racking.wu_palmer, 1, 2, {1: [2], 2: [1]}.get)

@@ -8,7 +8,7 @@ than it was.
 from __future__ import annotations
 
 import functools
-from typing import Any, Callable, Tuple
+from typing import Any, Callable, Optional, Tuple
 
 from ._racking import Descriptor, Lexicon, Note, Overlay
 from .errors import LexiconCorrupt
@@ -23,8 +23,8 @@ def house() -> Lexicon:
 
 
 @functools.lru_cache(maxsize=8)
-def reader_of(lexicon: Lexicon) -> Reader:
-    return Reader(lexicon, size_limit=2**31 - 1)
+def reader_of(lexicon: Lexicon, tasting_year: Optional[int]) -> Reader:
+    return Reader(lexicon, size_limit=2**31 - 1, tasting_year=tasting_year)
 
 
 class HouseLexicon:
@@ -75,11 +75,11 @@ def reduce_descriptor(descriptor: Descriptor) -> Reduced:
     return descriptor_of, (small(descriptor.lexicon), descriptor.id)
 
 
-def note_of(lexicon: Lexicon, text: str) -> Note:
-    return reader_of(lexicon).read(text)
+def note_of(lexicon: Lexicon, text: str, tasting_year: Optional[int] = None) -> Note:
+    return reader_of(lexicon, tasting_year).read(text)
 
 
 def reduce_note(note: Note) -> Reduced:
     if note.lexicon.name == "none" and not note.text:
         return Note, ()
-    return note_of, (small(note.lexicon), note.text)
+    return note_of, (small(note.lexicon), note.text, note._tasting_year)

@@ -21,13 +21,15 @@ _CHUNK = 1 << 14
 
 
 class Reader(_racking._Reader):
-    """Reader(lexicon: Lexicon | None = None, size_limit: int = 16777216)
+    """Reader(lexicon: Lexicon | None = None, size_limit: int = 16777216, tasting_year: int | None = None)
 
     Reads notes against one lexicon, the house's unless another is given. Immutable, free of
     global state, and safe to use from many threads at once. ``size_limit`` is the largest note
-    in bytes of UTF-8, at most 2147483647.
+    in bytes of UTF-8, at most 2147483647. ``tasting_year`` is the year in which the notes were
+    tasted, if that is known: with it the age of a stated vintage is held against what the wine
+    seems. No clock is read.
 
-    Two readers are equal if their lexicons' content and limits are. A reader pickles by its
+    Two readers are equal if their lexicons' content, limits and years are. A reader pickles by its
     lexicon's content (some megabytes).
 
     Raises ``WrongType`` or ``BadArgument``. Cost: a few milliseconds for the house lexicon.
@@ -75,10 +77,13 @@ class Reader(_racking._Reader):
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Reader):
             return NotImplemented
-        return self.lexicon == other.lexicon and self.size_limit == other.size_limit
+        return self._state() == other._state()
 
     def __hash__(self) -> int:
-        return hash((self.lexicon, self.size_limit))
+        return hash(self._state())
+
+    def _state(self) -> Tuple[Any, ...]:
+        return self.lexicon, self.size_limit, self.tasting_year
 
     def __repr__(self) -> str:
         return f"<racking.Reader of {self.lexicon!r}>"
@@ -90,7 +95,7 @@ class Reader(_racking._Reader):
         return self
 
     def __reduce__(self) -> Tuple[Any, ...]:
-        return Reader, (self.lexicon, self.size_limit)
+        return Reader, self._state()
 
 
 def processors() -> int:

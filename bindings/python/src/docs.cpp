@@ -597,6 +597,13 @@ The cleaned note: short, readable, in the house's order and words.
 >>> reader.size_limit
 16777216
 )"},
+    {"_Reader.tasting_year", R"(int or None: the year in which the notes were tasted.
+
+With it, the age of a stated vintage is held against what the wine seems.
+
+>>> Reader(tasting_year=2026).tasting_year
+2026
+)"},
     {"Batch", "The texts of many notes and what they say as columns; Notes wraps it."},
     {"Column", "One column of a Batch, as a read-only buffer."},
 };

@@ -1,4 +1,6 @@
 // Note.
+#include <pybind11/stl.h>
+
 #include "errors.hpp"
 #include "fields.hpp"
 #include "python.hpp"
@@ -38,7 +40,8 @@ py::str to_json(const NoteBox& self, py::handle depth, py::handle offsets, py::h
 }
 
 bool same(const NoteBox& a, const NoteBox& b) {
-  return a.note.text() == b.note.text() && a.note.lexicon().digest() == b.note.lexicon().digest();
+  return a.note.text() == b.note.text() && a.tasting_year == b.tasting_year &&
+         a.note.lexicon().digest() == b.note.lexicon().digest();
 }
 
 }  // namespace
@@ -140,6 +143,11 @@ void bind_note(py::module_& module) {
       .def("__copy__", [](py::object self) { return self; })
       .def(
           "__deepcopy__", [](py::object self, py::handle) { return self; }, py::arg("memo"))
+      .def_property_readonly("_tasting_year",
+                             [](const NoteBox& self) -> std::optional<int> {
+                               if (self.tasting_year == 0) return std::nullopt;
+                               return self.tasting_year;
+                             })
       .def("__reduce__", [](py::object self) {
         return py::module_::import("racking._pickles").attr("reduce_note")(self);
       });

@@ -38,6 +38,7 @@ struct ReaderBox {
   racking::Reader reader;
   LexiconPointer lexicon;
   std::size_t size_limit;
+  int tasting_year;                 // 0: not known
 };
 
 // A note with what Python asks of it often. Fields are made when first asked for.
@@ -46,6 +47,7 @@ struct NoteBox {
   LexiconPointer lexicon;
   py::object text;  // the caller's own string
   bool ascii = true;
+  int tasting_year = 0;             // that its reader was told of
   std::optional<CodePoints> code_points;
   // One slot a field, in the order of `Field`.
   enum class Field : std::uint8_t {

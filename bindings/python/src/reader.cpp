@@ -1,4 +1,6 @@
 // Reader, and the check of a lexicon's examples.
+#include <pybind11/stl.h>
+
 #include "errors.hpp"
 #include "python.hpp"
 #include "text.hpp"
@@ -7,11 +9,24 @@
 namespace racking_python {
 namespace {
 
-constexpr std::size_t largest_limit = (std::size_t{1} << 31) - 1;
+constexpr long largest_limit = (1L << 31) - 1;
 // Below this many bytes a read is over before another thread could take the GIL to any use.
 constexpr std::size_t worth_releasing = 512;
 
-std::shared_ptr<ReaderBox> make_reader(py::handle lexicon, py::handle size_limit) {
+// A whole number from `least` to `most`; `what` says so where it is not.
+long whole(py::handle value, const char* name, long least, long most, const char* what) {
+  if (!PyLong_Check(value.ptr()))
+    raise_wrong_type(std::string(name) + " must be int, not " + Py_TYPE(value.ptr())->tp_name);
+  const long number = PyLong_AsLong(value.ptr());
+  if (PyErr_Occurred() != nullptr || number < least || number > most) {
+    PyErr_Clear();
+    raise_bad_argument(what);
+  }
+  return number;
+}
+
+std::shared_ptr<ReaderBox> make_reader(py::handle lexicon, py::handle size_limit,
+                                       py::handle tasting_year) {
   LexiconPointer box;
   if (lexicon.is_none()) {
     box = std::make_shared<LexiconBox>(LexiconBox{racking::Lexicon::house()});
@@ -21,17 +36,16 @@ std::shared_ptr<ReaderBox> make_reader(py::handle lexicon, py::handle size_limit
     raise_wrong_type(std::string("lexicon must be a Lexicon, not ") +
                      Py_TYPE(lexicon.ptr())->tp_name);
   }
-  if (!PyLong_Check(size_limit.ptr()))
-    raise_wrong_type(std::string("size_limit must be int, not ") +
-                     Py_TYPE(size_limit.ptr())->tp_name);
-  const std::size_t limit = PyLong_AsSize_t(size_limit.ptr());
-  if (PyErr_Occurred() != nullptr || limit > largest_limit) {
-    PyErr_Clear();
-    raise_bad_argument("size_limit is a number of bytes from 0 to 2147483647");
-  }
+  const auto limit = static_cast<std::size_t>(
+      whole(size_limit, "size_limit", 0, largest_limit,
+            "size_limit is a number of bytes from 0 to 2147483647"));
+  const int year = tasting_year.is_none()
+                       ? 0
+                       : static_cast<int>(whole(tasting_year, "tasting_year", 1, 9999,
+                                                "tasting_year is a year from 1 to 9999, or None"));
   const py::gil_scoped_release release;
-  racking::Reader reader(box->lexicon, racking::ReaderOptions{limit});
-  return std::make_shared<ReaderBox>(ReaderBox{std::move(reader), std::move(box), limit});
+  racking::Reader reader(box->lexicon, racking::ReaderOptions{limit, year});
+  return std::make_shared<ReaderBox>(ReaderBox{std::move(reader), std::move(box), limit, year});
 }
 
 racking::Note read_bytes(const ReaderBox& self, std::string bytes) {
@@ -50,7 +64,9 @@ std::unique_ptr<NoteBox> read(const ReaderBox& self, py::handle text) {
       raise_too_large(error, bytes, self.size_limit, std::nullopt);
     }
   }
-  return boxed(read_bytes(self, std::move(bytes)), self.lexicon, plain_string(text), ascii);
+  auto box = boxed(read_bytes(self, std::move(bytes)), self.lexicon, plain_string(text), ascii);
+  box->tasting_year = self.tasting_year;
+  return box;
 }
 
 // ---- the quick way to `read` ----
@@ -114,9 +130,13 @@ void add_read(const py::object& type) {
 void bind_reader(py::module_& module) {
   py::class_<ReaderBox, std::shared_ptr<ReaderBox>>(module, "_Reader")
       .def(py::init(&make_reader), py::arg("lexicon") = py::none(),
-           py::arg("size_limit") = 16 << 20)
+           py::arg("size_limit") = 16 << 20, py::arg("tasting_year") = py::none())
       .def_property_readonly("lexicon", [](const ReaderBox& self) { return self.lexicon; })
-      .def_property_readonly("size_limit", [](const ReaderBox& self) { return self.size_limit; });
+      .def_property_readonly("size_limit", [](const ReaderBox& self) { return self.size_limit; })
+      .def_property_readonly("tasting_year", [](const ReaderBox& self) -> std::optional<int> {
+        if (self.tasting_year == 0) return std::nullopt;
+        return self.tasting_year;
+      });
   add_read(module.attr("_Reader"));
   module.def(
       "check_examples",
