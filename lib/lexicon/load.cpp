@@ -121,8 +121,11 @@ void append(Part&& part, Source& source, std::vector<Problem>& problems) {
     move_to_file(entry, file);
     source.entries.push_back(std::move(entry));
   }
+  const auto known = static_cast<std::ptrdiff_t>(source.ordinary.size());
   source.ordinary.insert(source.ordinary.end(), part.source.ordinary.begin(),
                          part.source.ordinary.end());
+  std::inplace_merge(source.ordinary.begin(), source.ordinary.begin() + known,
+                     source.ordinary.end());
   for (Affix& affix : part.source.affixes) source.affixes.push_back(std::move(affix));
   const Source untitled;
   if (part.source.name != untitled.name) source.name = std::move(part.source.name);
@@ -150,6 +153,7 @@ void load_words(std::string_view list, const std::string& file, Source& source,
       problems.push_back({file, number, 1, "this line is no word in lower-case letters",
                           "write one word, an ending (\"-ies y\") or a prefix (\"un-\")"});
   }
+  std::sort(source.ordinary.begin(), source.ordinary.end());   // here, beside other files' parsing
 }
 
 Source load_folder(const std::string& folder, std::vector<Problem>& problems) {

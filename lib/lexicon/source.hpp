@@ -78,7 +78,7 @@ struct Affix {
 struct Source {
   std::vector<std::string> files;
   std::vector<Entry> entries;
-  std::vector<std::uint32_t> ordinary;   // hashes of words that are no slip of the pen
+  std::vector<std::uint32_t> ordinary;   // hashes of words that are no slip of the pen, sorted
   std::vector<Affix> affixes;
   std::string name = "house";
   std::string version = "0";

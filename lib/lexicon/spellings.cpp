@@ -1,6 +1,6 @@
 // The words that a slip may have meant, and the words that are none.
 #include <algorithm>
-#include <tuple>
+#include <cstring>
 
 #include "lexicon/builder.hpp"
 #include "lexicon/ordinary.hpp"
@@ -57,8 +57,8 @@ void Builder::emit_spellings() {
   }
   std::sort(tables_.spellings.begin(), tables_.spellings.end(),
             [&](const Spelling& a, const Spelling& b) {
-              return std::tuple(a.key.length, pool_.view(a.key)) <
-                     std::tuple(b.key.length, pool_.view(b.key));
+              if (a.key.length != b.key.length) return a.key.length < b.key.length;
+              return std::memcmp(pool_.view(a.key).data(), pool_.view(b.key).data(), a.key.length) < 0;
             });
 }
 
@@ -66,7 +66,7 @@ void Builder::emit_ordinary() {
   auto& hashes = tables_.ordinary;
   if (base_ != nullptr) hashes.assign(base_->ordinary.begin(), base_->ordinary.end());
   hashes.insert(hashes.end(), source_.ordinary.begin(), source_.ordinary.end());
-  std::sort(hashes.begin(), hashes.end());
+  if (!std::is_sorted(hashes.begin(), hashes.end())) std::sort(hashes.begin(), hashes.end());
   hashes.erase(std::unique(hashes.begin(), hashes.end()), hashes.end());
 }
 
