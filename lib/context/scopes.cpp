@@ -601,12 +601,15 @@ class Painter {
 
   void set(std::uint32_t index, std::uint32_t begin, std::uint32_t end, bool over) {
     const CueRecord& cue = record(work_.cues[index]);
+    // "Who could resist such plum?": a mark alone doubts nothing that words assert.
+    const bool marks = work_.text.tokens[work_.cues[index].first].kind != TokenKind::word;
     const auto paint_one = [&](Attribute attribute, bool sets) {
       if (!sets) return;
       auto& tokens = work_.reach[static_cast<std::size_t>(attribute)];
       for (std::uint32_t t = begin; t < end; ++t)
         if ((over || tokens[t] == 0 || is_heading_reach(tokens[t])) &&
-            !(attribute == Attribute::stance && denies(tokens[t]) && !denies(index + 1)))
+            !(attribute == Attribute::stance &&
+              ((denies(tokens[t]) && !denies(index + 1)) || (marks && asserts(tokens[t])))))
           tokens[t] = index + 1;
     };
     paint_one(Attribute::stance, cue.stance != lexicon::unset);
@@ -622,6 +625,11 @@ class Painter {
   bool denies(std::uint32_t reach) const {
     return reach != 0 && record(work_.cues[reach - 1]).stance ==
                              static_cast<std::uint8_t>(Stance::denied);
+  }
+
+  bool asserts(std::uint32_t reach) const {
+    return reach != 0 && record(work_.cues[reach - 1]).stance ==
+                             static_cast<std::uint8_t>(Stance::stated);
   }
 
   bool is_heading_reach(std::uint32_t reach) const {
