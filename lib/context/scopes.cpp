@@ -454,6 +454,13 @@ class Painter {
     return key == "\"" || key == "\u201c" || key == "\u201d";
   }
 
+  // "maybe a whiff of fennel": past words of nose or palate right after a doubt or denial.
+  std::uint32_t past_lead(const CueRecord& cue, std::uint32_t start) const {
+    if (cue.stance == lexicon::unset || start >= work_.token_count()) return start;
+    const Mention* lead = work_.mention(start);
+    return lead && (work_.stops[lead->first] & bits(Stop::phase)) != 0 ? lead->last : start;
+  }
+
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
     std::uint16_t stops = forward_stops(cue);
@@ -462,13 +469,14 @@ class Painter {
     if (speaks_of_what_follows(use) || (mark(token) == ',' && heads_sentence(use))) ++token;
     else if (mark(token) == ':' && heads_sentence(use)) stops &= static_cast<std::uint16_t>(~bits(Stop::comma));
     else if (cue.stance != lexicon::unset) token = after_insertion(token);
-    const std::uint32_t start = token;
+    const std::uint32_t start = token, led = past_lead(cue, start);
     for (; token < work_.token_count(); ++token) {
       if (is_quotation_mark(token)) quoted = !quoted;
       const bool marked = work_.text.tokens[token].kind == TokenKind::punctuation &&
                           mark(token) != ':';
       if (token > start || marked) {
-        auto here = static_cast<std::uint16_t>(token == start ? stops & ~own_marks : stops);
+        auto here = static_cast<std::uint16_t>(
+            token == start || token == led ? stops & ~own_marks : stops);
         if (quoted) here = static_cast<std::uint16_t>(here & ~bits(Stop::comma));
         const bool crosses = cue.list == static_cast<std::uint8_t>(lexicon::List::or_);
         if (work_.stop_at(token, here) && !(crosses && list_goes_on(token))) break;
