@@ -44,7 +44,7 @@ std::string rule_text(Inflection kind, const lexicon::Inflector::How& how) {
 }  // namespace
 
 Forms::Forms(const CompiledLexicon& lexicon)
-    : lexicon_(lexicon), inflector_(inflector_of(lexicon)), from_(lexicon.nodes.size(), 0),
+    : inflector_(inflector_of(lexicon)), from_(lexicon.nodes.size(), 0),
       last_word_(lexicon.nodes.size(), 0) {
   lexicon::WordId most = 0;
   for (const lexicon::Word& word : lexicon.words) most = std::max(most, word.id);

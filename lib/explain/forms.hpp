@@ -38,7 +38,6 @@ class Forms {
     std::uint32_t index;
     lexicon::NodeId node;
   };
-  const lexicon::CompiledLexicon& lexicon_;
   lexicon::Inflector inflector_;
   std::vector<lexicon::NodeId> from_;       // by node: the one before it
   std::vector<lexicon::WordId> last_word_;  // by node: the word that leads to it
