@@ -91,6 +91,15 @@ bool is_title_case(const text::TokenizedText& text) {
   return text.word_count >= 4 && text.capital_count * 10 > text.word_count * 8;
 }
 
+// A figure inside a longer word of the lexicon is none: "H2S" is no two seconds.
+void drop_figures_in_words(context::Workspace& work) {
+  std::erase_if(work.quantities, [&](const match::FoundQuantity& one) {
+    const match::Mention* over = work.mention(one.first);
+    return over && over->first < one.first && one.last <= over->last &&
+           (over->kinds & lexicon::claiming_kinds) != 0;
+  });
+}
+
 // What a quantity covers is no mention as well ("12 g/L dry extract" keeps "dry").
 void drop_covered(context::Workspace& work) {
   const auto drop = [&](std::uint32_t first, std::uint32_t last) {
@@ -176,6 +185,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   }
   machine.quantities.find(text, work.text, work.known, work.quantities, work.decoys);
   if (!work.quantities.empty() || !work.decoys.empty()) {
+    drop_figures_in_words(work);
     drop_covered(work);
     index_mentions(work);
   }
