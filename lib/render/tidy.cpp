@@ -402,10 +402,19 @@ class TidyWriter {
       else
         closing_.push_back(one);
     }
-    for (Statement& one : closing_) {
-      one.span.begin = opening(one.span.begin);
-      closed_.add(one.span);
+    // "Drink now with oysters" is of two frames, and one sentence.
+    std::vector<Statement> whole;
+    for (const Statement& one : closing_) {
+      const std::uint32_t begin = opening(one.span.begin);
+      if (!whole.empty() && begin < whole.back().span.end) {
+        whole.back().span.end = one.span.end;
+        continue;
+      }
+      whole.push_back(one);
+      whole.back().span.begin = begin;
     }
+    closing_ = std::move(whole);
+    for (const Statement& one : closing_) closed_.add(one.span);
     closed_.settle();
   }
 
