@@ -295,8 +295,13 @@ class Painter {
       if (role(record(use)) != Role::heading) continue;
       std::uint32_t end = use.last;
       const auto& tokens = work_.text.tokens;
+      // "Soil: slate. Plum and cherry.": where it grew is told in a sentence.
+      const bool short_one = record(use).frame == static_cast<std::uint8_t>(Frame::place) &&
+                             use.last + 1 < tokens.size() &&
+                             !tokens[use.last + 1].is(Token::line_before);
       while (end < tokens.size() && !heads(end, index)) {
         if (end > use.last + 1 && tokens[end].is(Token::blank_line_before)) break;
+        if (short_one && end > use.last + 1 && work_.stop_at(end, 0)) break;
         ++end;
       }
       set(index, use.first, end, true);
