@@ -36,18 +36,6 @@ std::string quoted(std::string_view words) {
   return out + "’";
 }
 
-std::string listed(const std::vector<std::string>& items, std::string_view conjunction) {
-  std::string out;
-  for (std::size_t i = 0; i < items.size(); ++i) {
-    if (i > 0 && i + 1 == items.size())
-      out.append(" ").append(conjunction).append(" ");
-    else if (i > 0)
-      out += ", ";
-    out += items[i];
-  }
-  return out;
-}
-
 std::string sentence(std::string words) {
   if (!words.empty() && words[0] >= 'a' && words[0] <= 'z')
     words[0] = static_cast<char>(words[0] - 'a' + 'A');

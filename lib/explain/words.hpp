@@ -7,13 +7,13 @@
 
 #include "lexicon/compiled.hpp"
 #include "racking/vocabulary.hpp"
+#include "render/tidy_words.hpp"
 
 namespace racking::explain {
 
 // In quotation marks, on one line, well-formed, and cut if it is very long.
 std::string quoted(std::string_view words);
-// "a", "a or b", "a, b or c".
-std::string listed(const std::vector<std::string>& items, std::string_view conjunction);
+using render::listed;
 // First letter up, and a full stop at the end.
 std::string sentence(std::string words);
 

@@ -11,7 +11,6 @@ namespace racking::match {
 using lexicon::CompiledLexicon;
 using lexicon::NodeId;
 using lexicon::SenseKind;
-using lexicon::Stop;
 using text::Token;
 using text::TokenKind;
 
