@@ -99,6 +99,7 @@ class Builder {
   Range names_of(const Texts& names, bool or_traits);
   std::uint32_t add_name(const Entry& entry);
   std::uint32_t add_cue(const Entry& entry);
+  StringRef pooled(const Entry& entry, std::string_view key);   // empty if it is not given
   StringRef because(const Entry& entry);
   void set_cue(const Entry& entry, CueRecord& cue);
   void check_cue(const Entry& entry);

@@ -61,13 +61,9 @@ void Builder::declare_unit(const Entry& entry) {
   const std::uint32_t index = declare_or_replace(entry, unit_ids_, tables_.units.size(), "unit");
   if (index == none) return;
   UnitRecord record{};
-  const auto value = [&](std::string_view key) {
-    const Text* found = text(entry, key);
-    return found == nullptr ? StringRef{0, 0} : pool_.text(found->value);
-  };
-  record.id = value("id");
-  record.name = value("name");
-  record.source = value("source");
+  record.id = pooled(entry, "id");
+  record.name = pooled(entry, "name");
+  record.source = pooled(entry, "source");
   record.aliases = string_list(list(entry, "aliases"));
   record.factor = number(entry, "factor").value_or(1.0);
   record.offset = number(entry, "offset").value_or(0.0);
@@ -133,16 +129,12 @@ std::int32_t Builder::bound(const Entry& entry, std::string_view key) {
 
 void Builder::fill_band(const Entry& entry, BandRecord& record) {
   record = {};
-  const auto value = [&](std::string_view key) {
-    const Text* found = text(entry, key);
-    return found == nullptr ? StringRef{0, 0} : pool_.text(found->value);
-  };
-  record.id = value("id");
-  record.name = value("name");
-  record.unit = value("unit");
-  record.authority = value("authority");
-  record.source = value("source");
-  record.as_of = value("as_of");
+  record.id = pooled(entry, "id");
+  record.name = pooled(entry, "name");
+  record.unit = pooled(entry, "unit");
+  record.authority = pooled(entry, "authority");
+  record.source = pooled(entry, "source");
+  record.as_of = pooled(entry, "as_of");
   record.terms = string_list(list(entry, "terms"));
   record.beyond = pool_.list(resolve(list(entry, "beyond"), band_ids_, "band"));
   record.least = bound(entry, "least");

@@ -28,11 +28,7 @@ std::uint32_t append(std::vector<Record>& table, const Record& record) {
 void Builder::declare_compound(const Entry& entry) {
   const auto index = static_cast<std::uint32_t>(tables_.compounds.size());
   if (!declare_id(entry, compound_ids_, index, "compound")) return;
-  const auto value = [&](std::string_view key) {
-    const Text* found = text(entry, key);
-    return found == nullptr ? StringRef{0, 0} : pool_.text(found->value);
-  };
-  tables_.compounds.push_back({value("id"), value("label"), value("source")});
+  tables_.compounds.push_back({pooled(entry, "id"), pooled(entry, "label"), pooled(entry, "source")});
 }
 
 void Builder::declare_fault(const Entry& entry) {
@@ -395,6 +391,11 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
   return append(tables_.cues, record);
 }
 
+StringRef Builder::pooled(const Entry& entry, std::string_view key) {
+  const Text* found = text(entry, key);
+  return found == nullptr ? StringRef{0, 0} : pool_.text(found->value);
+}
+
 // Part of a sentence that goes on: no capital of its own, and no full stop.
 StringRef Builder::because(const Entry& entry) {
   const Text* found = text(entry, "because");
@@ -438,14 +439,10 @@ void Builder::add_measure(const Entry& entry) {
   const auto index = static_cast<std::uint32_t>(tables_.measures.size());
   if (!declare_id(entry, measure_ids_, index, "measure")) return;
   MeasureRecord record{};
-  const auto value = [&](std::string_view key) {
-    const Text* found = text(entry, key);
-    return found == nullptr ? StringRef{0, 0} : pool_.text(found->value);
-  };
-  record.id = value("id");
-  record.pattern = value("pattern");
-  record.unit = value("unit");
-  record.begins = value("begins");
+  record.id = pooled(entry, "id");
+  record.pattern = pooled(entry, "pattern");
+  record.unit = pooled(entry, "unit");
+  record.begins = pooled(entry, "begins");
   record.factor = number(entry, "factor").value_or(1.0);
   record.decoy = flag(entry, "decoy");
   record.out_of = number(entry, "out_of").value_or(0.0);
