@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "context/boundaries.hpp"
+#include "context/clause_frames.hpp"
 #include "context/lists.hpp"
 #include "context/phases.hpp"
 #include "context/readings.hpp"
@@ -193,6 +194,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   context::list_mentions(work);
   context::mark_boundaries(text, machine.index, work);
   context::paint_scopes(text, machine.index, work);
+  context::weigh_clauses(machine.index, work);
   context::decide_senses(machine.index, work);
   context::attach_structure(lexicon, work);
   context::refine_phases(lexicon, work);

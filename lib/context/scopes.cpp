@@ -371,7 +371,7 @@ class Painter {
         break;
       case Role::reply: case Role::verdict: set(index, answered_begin(use), use.last, true); break;
       case Role::subject: set(index, use.first, forward_end(use), true); break;
-      case Role::heading: case Role::stop: case Role::decoy: case Role::around: break;
+      case Role::heading: case Role::stop: case Role::decoy: case Role::around: case Role::weighed: break;
     }
   }
 

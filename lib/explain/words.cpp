@@ -165,6 +165,7 @@ std::string default_because(const CueRecord& cue) {
     case Role::both: return out + " what stands beside it";
     case Role::heading: return out + " what stands under it";
     case Role::here: return out + " it in the word itself";
+    case Role::weighed: return out + " its clause, with the words around it";
     case Role::around: return out + " what it stands in";
     case Role::reply: return out + " what was asked";
     case Role::verdict: return out + " what stands right before it, or what was asked";

@@ -105,6 +105,7 @@ class Builder {
   void check_cue(const Entry& entry);
   void add_measure(const Entry& entry);
   void add_tell(const Entry& entry);
+  std::uint32_t tell_bit(const Entry& entry, std::uint8_t of);
   void set_unit(const Entry& entry, MeasureRecord& record);
 
   // Units, bands and numbers in words: measures.cpp.

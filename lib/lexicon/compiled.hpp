@@ -149,7 +149,7 @@ struct EvidenceRecord {
 struct NameRecord { StringRef name; std::uint8_t kind, colour, style, reserved; };
 
 enum class Role : std::uint8_t {
-  forward, backward, both, stop, decoy, heading, here, around, reply, verdict, subject
+  forward, backward, both, stop, decoy, heading, here, around, weighed, reply, verdict, subject
 };
 // Such a cue acts only where it stands as one.
 constexpr bool acts_by_place(Role role) noexcept { return role >= Role::reply; }
@@ -172,7 +172,8 @@ struct CueRecord {
   std::uint8_t strength_low, strength_high;                // 0: none
   std::uint8_t contrasted;               // 1: acts only where this wine is told apart from it
   std::uint8_t bare;                     // 1: acts only where no cue of phase or strength reaches it
-  std::array<std::uint8_t, 2> reserved;
+  std::uint8_t least;                    // weighed: the weight of words that it takes
+  std::array<std::uint8_t, 1> reserved;
 };
 // `list` of a cue that acts, `or`: its scope crosses a comma only if the list goes on to an
 // "or" or "nor". Of a stop or decoy, what it does in a list: ends it as "or" does; sets an item
@@ -193,6 +194,14 @@ enum class Tell : std::uint32_t {
 };
 // A language's bit, moved up by this: a word that its notes share with English ones.
 inline constexpr unsigned shared_shift = 16;
+// What a word says of the clause it stands in: a weight of two bits for each frame that words
+// speak of, and one bit for what the wine is tasted to be.
+inline constexpr unsigned weight_shift = 21, weighed_frames = 5;
+inline constexpr std::uint32_t tasted_tell = 1u << (weight_shift + 2 * weighed_frames);
+inline constexpr std::uint32_t weight_tells = tasted_tell - (1u << weight_shift);
+constexpr std::uint32_t weight_of(std::uint32_t tells, unsigned frame) noexcept {
+  return tells >> (weight_shift + 2 * frame) & 3;
+}
 struct TellRecord {
   StringRef word;
   std::uint32_t tells;                   // Tell bits

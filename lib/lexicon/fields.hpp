@@ -10,7 +10,7 @@ namespace racking::lexicon {
 // What the members of a Range are.
 enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings, bands };
 
-inline constexpr std::size_t stop_bits = 15, tell_bits = 21, role_count = 11, shift_count = 4,
+inline constexpr std::size_t stop_bits = 15, tell_bits = 32, role_count = 12, shift_count = 4,
                              frame_count = 8,
                              phase_count = 5, sight_kind_count = 7, number_role_count = 7;
 

@@ -1,5 +1,6 @@
 // Builds the records of every kind but descriptors.
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <limits>
 
@@ -98,6 +99,20 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
   return none;
 }
 
+// The bits of what a word speaks of; a weight, where it has one.
+std::uint32_t Builder::tell_bit(const Entry& entry, std::uint8_t of) {
+  constexpr auto first = static_cast<unsigned>(std::countr_zero(static_cast<std::uint32_t>(Tell::ordinal))) + 1;
+  const bool weighed = of >= first && of < first + weighed_frames;
+  const auto weight = number(entry, "weight");
+  if (weight && !weighed)
+    report(place_of(entry, "weight"), "only what a clause may speak of has a weight", "remove 'weight'");
+  if (weight && *weight != 1 && *weight != 2 && *weight != 3)
+    report(place_of(entry, "weight"), "'weight' must be 1, 2 or 3", "leave it out for 1");
+  if (of < first) return 1u << of;
+  if (!weighed) return tasted_tell;
+  return static_cast<std::uint32_t>(weight.value_or(1)) << (weight_shift + 2 * (of - first));
+}
+
 void Builder::add_tell(const Entry& entry) {
   const std::uint8_t of = member(entry, "of", ClosedList::tell);
   if (of == unset) return;
@@ -105,7 +120,7 @@ void Builder::add_tell(const Entry& entry) {
   const bool shared = flag(entry, "shared");
   if (shared && of >= languages)
     report(place_of(entry, "shared"), "only a language shares words", "remove 'shared'");
-  const std::uint32_t bit = 1u << (shared && of < languages ? of + shared_shift : of);
+  const std::uint32_t bit = shared && of < languages ? 1u << (of + shared_shift) : tell_bit(entry, of);
   for (const Text& word : list(entry, "words")) {
     const Sequence sequence = sequence_of(word.value, scratch_);
     if (sequence.words.size() != 1) {
@@ -386,6 +401,12 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
     else
       record.limit = static_cast<std::uint8_t>(*limit);
   }
+  if (const auto least = number(entry, "least")) {
+    if (*least < 1 || *least > 50 || *least != static_cast<double>(static_cast<int>(*least)))
+      report(place_of(entry, "least"), "'least' must be a whole number, 1 to 50", "write the weight that it takes");
+    else
+      record.least = static_cast<std::uint8_t>(*least);
+  }
   set_cue(entry, record);
   check_cue(entry);
   return append(tables_.cues, record);
@@ -431,6 +452,13 @@ void Builder::check_cue(const Entry& entry) {
     report(place_of(entry, "sets"), "a " + role->value + " sets nothing", "remove 'sets'");
   if (!quiet && !sets_something)
     report(entry.place, "the cue sets nothing", "add sets = {stance = \"denied\"}, or the like");
+  const bool weighed = role->value == "weighed";
+  if (weighed != entry.places.contains("least"))
+    report(entry.place, weighed ? "a weighed cue must say what it takes" : "only a weighed cue has 'least'",
+           weighed ? "add least = 3, or the like" : "remove 'least'");
+  if (weighed == entry.places.contains("forms"))
+    report(entry.place, weighed ? "a weighed cue has no forms: its words are tells" : "[[cue]] has no 'forms'",
+           weighed ? "remove 'forms'" : "add forms = a list of strings");
   if (role->value == "stop" && list(entry, "is").empty())
     report(entry.place, "a stop must say what it is", "add is = [\"contrast\"], or the like");
 }

@@ -27,7 +27,7 @@ constexpr Id depth_ids[] = {"watery", "pale", "mid-depth", "deep", "opaque"};
 constexpr Id clarity_ids[] = {"brilliant", "clear", "hazy", "cloudy"};
 constexpr Id shift_ids[] = {"up", "down", "high", "low"};
 constexpr Id role_ids[] = {"forward", "backward", "both",   "stop",  "decoy",   "heading",
-                           "here",    "around",   "reply", "verdict", "subject"};
+                           "here",    "around",   "weighed", "reply", "verdict", "subject"};
 constexpr Id stop_ids[] = {"line",  "clause", "comma",    "contrast", "verb", "conjunction",
                            "phase", "frame",  "negation", "preposition", "determiner", "copula", "place",
                            "home",  "turn"};
@@ -36,7 +36,7 @@ constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier
                             "none"};
 constexpr Id known_ids[] = {"function", "talk"};
 constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "no-wine", "hardly-wine", "vessel",
-                           "ordinal"};
+                           "ordinal", "pairing", "making", "place", "serving", "outlook", "tasted"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or", "against", "of", "both"};
@@ -103,10 +103,11 @@ constexpr Key known_keys[] = {
     {"class", text, true, List::known_class}, {"forms", fixed_forms, true},
     {"colour", text, false, List::wine_colour}, {"style", text, false, List::wine_style},
     {"examples", texts}};
-constexpr Key tell_keys[] = {{"of", text, true, List::tell}, {"words", texts, true}, {"shared", boolean}};
+constexpr Key tell_keys[] = {{"of", text, true, List::tell}, {"words", texts, true}, {"shared", boolean},
+                             {"weight", number}};
 constexpr Key cue_keys[] = {
     {"id", text, true}, {"role", text, true, List::role}, {"sets", sets},
-    {"forms", fixed_forms, true}, {"stops", texts, false, List::stop}, {"limit", number},
+    {"forms", fixed_forms}, {"stops", texts, false, List::stop}, {"limit", number}, {"least", number},
     {"list", text, false, List::list}, {"contrasted", boolean}, {"bare", boolean},
     {"is", texts, false, List::stop}, {"because", text},
     {"examples", texts}};

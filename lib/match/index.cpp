@@ -47,12 +47,25 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
   for (const lexicon::TellRecord& tell : lexicon.tells)
     tells_[lexicon.word(lexicon.string(tell.word))] |= tell.tells;
   tells_[0] = 0;
+  find_weighed_cues();
   lay_out_nodes();
   nodes_[0] = {};   // the root is the node of words that begin no form
   lay_out_edges();
   lay_out_words();
   if (const lexicon::WordId id = lexicon.word(year_form); id != 0) year_ = known(id);
   if (const lexicon::WordId id = lexicon.word(number_form); id != 0) number_ = known(id);
+}
+
+void MatchIndex::find_weighed_cues() {
+  constexpr std::array frames{Frame::pairing, Frame::making, Frame::place, Frame::serving, Frame::outlook};
+  static_assert(frames.size() == lexicon::weighed_frames);
+  weighed_cues_.fill(lexicon::none);
+  for (std::uint32_t i = 0; i < lexicon_.cues.size(); ++i) {
+    const lexicon::CueRecord& cue = lexicon_.cues[i];
+    if (static_cast<lexicon::Role>(cue.role) != lexicon::Role::weighed) continue;
+    const auto frame = std::find(frames.begin(), frames.end(), static_cast<Frame>(cue.frame));
+    if (frame != frames.end()) weighed_cues_[static_cast<std::size_t>(frame - frames.begin())] = i;
+  }
 }
 
 void MatchIndex::lay_out_nodes() {

@@ -64,6 +64,9 @@ class MatchIndex {
   static constexpr std::string_view year_form = "yyyy", number_form = "nnn";
   // Tell bits of a word.
   std::uint32_t tells_of(lexicon::WordId id) const noexcept { return tells_[id]; }
+  // The cue that weighs what words say of a frame, in the order of their tells; none if there is
+  // no such cue.
+  std::uint32_t weighed_cue(unsigned frame) const noexcept { return weighed_cues_[frame]; }
   KnownWord year() const noexcept { return year_; }
   KnownWord number() const noexcept { return number_; }
 
@@ -151,6 +154,7 @@ class MatchIndex {
   }
   KnownWord long_word(std::string_view key) const noexcept;
   std::uint32_t other_sense(lexicon::NodeId node, lexicon::SenseKind kind) const noexcept;
+  void find_weighed_cues();
   void lay_out_nodes();
   void lay_out_edges();
   void lay_out_words();
@@ -164,6 +168,7 @@ class MatchIndex {
   std::vector<lexicon::NodeId> edges_;   // where each leads; open-addressed by pair, 0: free
   std::size_t edge_mask_ = 0;
   std::vector<std::uint64_t> pairs_;
+  std::array<std::uint32_t, lexicon::weighed_frames> weighed_cues_{};
   KnownWord year_, number_;
 };
 

@@ -1,0 +1,137 @@
+#include "context/clause_frames.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace racking::context {
+
+using lexicon::CueRecord;
+using lexicon::Role;
+using lexicon::SenseKind;
+using lexicon::Stop;
+using lexicon::weighed_frames;
+using match::Mention;
+
+namespace {
+
+// What speaks of nothing but a wine.
+constexpr std::uint32_t wine_kinds =
+    kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) | kind_bit(SenseKind::fault);
+// What parts a sentence into pieces that are weighed one by one.
+constexpr std::uint16_t part_stops = bits(Stop::clause) | bits(Stop::comma) | bits(Stop::contrast) |
+                                     bits(Stop::turn) | bits(Stop::home);
+
+// Pieces of one sentence that stand together.
+struct Stretch {
+  std::uint32_t begin = 0;                                 // of its first piece that tells something
+  std::uint32_t end = 0;                                   // behind the last such piece
+  std::array<std::uint32_t, weighed_frames> weight{};
+  std::array<std::uint32_t, weighed_frames> heaviest{}, token{};   // … of one word, and where
+  bool any = false;
+  bool firm = false;                                       // one word at least can be no smell
+};
+
+class Weigher {
+ public:
+  Weigher(const match::MatchIndex& index, Workspace& work)
+      : index_(index), cues_(index.lexicon().cues), work_(work) {}
+
+  void run() {
+    const std::uint32_t count = work_.token_count();
+    for (std::uint32_t begin = 0; begin < count;) {
+      std::uint32_t end = begin + 1;
+      while (end < count && !work_.stop_at(end, part_stops)) ++end;
+      take(begin, end);
+      begin = end;
+    }
+    settle();
+  }
+
+ private:
+  void take(std::uint32_t begin, std::uint32_t end) {
+    if (work_.stop_at(begin, bits(Stop::clause) | bits(Stop::turn) | bits(Stop::home))) settle();
+    if (is_tasted(begin, end)) return settle();
+    bool any = false;
+    for (std::uint32_t t = begin; t < end; ++t) any = weigh(t) || any;
+    if (!any) return;
+    if (!stretch_.any) stretch_.begin = begin;
+    stretch_.any = true;
+    stretch_.end = end;
+  }
+
+  bool is_tasted(std::uint32_t begin, std::uint32_t end) const {
+    for (std::uint32_t t = begin; t < end; ++t) {
+      if ((tells(t) & lexicon::tasted_tell) != 0) return true;
+      const Mention* mention = work_.mention(t);
+      if (mention && mention->first == t && (mention->kinds & wine_kinds) != 0 &&
+          !mention->may_be(SenseKind::descriptor))
+        return true;
+      for (const Attribute attribute : {Attribute::phase, Attribute::strength})
+        if (const std::uint32_t cue = reach(attribute)[t]; cue != 0 && !is_heading(cue)) return true;
+    }
+    return false;
+  }
+
+  bool weigh(std::uint32_t t) {
+    const std::uint32_t tells_of_it = tells(t) & lexicon::weight_tells;
+    if (tells_of_it == 0) return false;
+    const Mention* mention = work_.mention(t);
+    const bool smells = mention && mention->may_be(SenseKind::descriptor);
+    stretch_.firm = stretch_.firm || !smells;
+    for (unsigned frame = 0; frame < weighed_frames; ++frame) {
+      const std::uint32_t full = lexicon::weight_of(tells_of_it, frame);
+      const std::uint32_t weight = smells ? std::min(full, 1u) : full;
+      stretch_.weight[frame] += weight;
+      if (weight <= stretch_.heaviest[frame]) continue;
+      stretch_.heaviest[frame] = weight;
+      stretch_.token[frame] = t;
+    }
+    return true;
+  }
+
+  // What the stretch that ends here speaks of.
+  void settle() {
+    if (stretch_.firm) {
+      const auto most = static_cast<unsigned>(
+          std::max_element(stretch_.weight.begin(), stretch_.weight.end()) - stretch_.weight.begin());
+      const std::uint32_t cue = index_.weighed_cue(most);
+      if (cue != lexicon::none && stretch_.weight[most] >= cues_[cue].least)
+        paint(stretch_.begin, stretch_.end, stretch_.token[most], cue);
+    }
+    stretch_ = {};
+  }
+
+  void paint(std::uint32_t begin, std::uint32_t end, std::uint32_t token, std::uint32_t cue) {
+    work_.cues.push_back({token, token + 1, cue, false});
+    auto& tokens = reach(Attribute::frame);
+    for (std::uint32_t t = begin; t < end; ++t) {
+      if (tokens[t] != 0 && !is_heading(tokens[t])) continue;
+      tokens[t] = static_cast<std::uint32_t>(work_.cues.size());
+      work_.frames[t] = static_cast<Frame>(cues_[cue].frame);
+    }
+  }
+
+  std::uint32_t tells(std::uint32_t t) const {
+    const match::KnownWord& word = work_.known[t];
+    return (word.kinds & match::MatchIndex::tells) != 0 ? index_.tells_of(word.id) : 0;
+  }
+  std::vector<std::uint32_t>& reach(Attribute attribute) const {
+    return work_.reach[static_cast<std::size_t>(attribute)];
+  }
+  bool is_heading(std::uint32_t reach) const {
+    return cues_[work_.cues[reach - 1].record].role == static_cast<std::uint8_t>(Role::heading);
+  }
+
+  const match::MatchIndex& index_;
+  std::span<const CueRecord> cues_;
+  Workspace& work_;
+  Stretch stretch_;
+};
+
+}  // namespace
+
+void weigh_clauses(const match::MatchIndex& index, Workspace& work) {
+  if ((work.tellings.all & lexicon::weight_tells) != 0) Weigher(index, work).run();
+}
+
+}  // namespace racking::context
