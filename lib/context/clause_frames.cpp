@@ -17,16 +17,17 @@ namespace {
 // What speaks of nothing but a wine.
 constexpr std::uint32_t wine_kinds =
     kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) | kind_bit(SenseKind::fault);
-// What parts a sentence into pieces that are weighed one by one.
-constexpr std::uint16_t part_stops = bits(Stop::clause) | bits(Stop::comma) | bits(Stop::contrast) |
-                                     bits(Stop::turn) | bits(Stop::home);
+constexpr std::uint32_t told_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase);
+// What parts a sentence into pieces that are weighed one by one, and what ends a stretch of them.
+constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::turn) | bits(Stop::home);
+constexpr std::uint16_t part_stops = ends | bits(Stop::comma) | bits(Stop::contrast);
 
 // Pieces of one sentence that stand together.
 struct Stretch {
-  std::uint32_t begin = 0;                                 // of its first piece that tells something
-  std::uint32_t end = 0;                                   // behind the last such piece
+  std::uint32_t begin = 0, end = 0;                        // of the pieces that tell something
   std::array<std::uint32_t, weighed_frames> weight{};
   std::array<std::uint32_t, weighed_frames> heaviest{}, token{};   // … of one word, and where
+  std::uint32_t words = 0, smells = 0;
   bool any = false;
   bool firm = false;                                       // one word at least can be no smell
 };
@@ -49,7 +50,7 @@ class Weigher {
 
  private:
   void take(std::uint32_t begin, std::uint32_t end) {
-    if (work_.stop_at(begin, bits(Stop::clause) | bits(Stop::turn) | bits(Stop::home))) settle();
+    if (work_.stop_at(begin, ends) || is_colon(begin)) settle();
     if (is_tasted(begin, end)) return settle();
     bool any = false;
     for (std::uint32_t t = begin; t < end; ++t) any = weigh(t) || any;
@@ -60,23 +61,33 @@ class Weigher {
   }
 
   bool is_tasted(std::uint32_t begin, std::uint32_t end) const {
+    if (is_home(begin)) return true;
     for (std::uint32_t t = begin; t < end; ++t) {
       if ((tells(t) & lexicon::tasted_tell) != 0) return true;
       const Mention* mention = work_.mention(t);
       if (mention && mention->first == t && (mention->kinds & wine_kinds) != 0 &&
           !mention->may_be(SenseKind::descriptor))
         return true;
-      for (const Attribute attribute : {Attribute::phase, Attribute::strength})
+      for (const Attribute attribute : {Attribute::phase, Attribute::strength, Attribute::stance})
         if (const std::uint32_t cue = reach(attribute)[t]; cue != 0 && !is_heading(cue)) return true;
     }
     return false;
   }
 
+  // "What was left: mint": a list is announced.
+  bool is_colon(std::uint32_t t) const {
+    const text::Token& token = work_.text.tokens[t];
+    return token.kind == text::TokenKind::punctuation && work_.text.key(token) == ":";
+  }
+  bool is_home(std::uint32_t t) const { return (work_.stops[t] & bits(Stop::home)) != 0; }
+
   bool weigh(std::uint32_t t) {
-    const std::uint32_t tells_of_it = tells(t) & lexicon::weight_tells;
-    if (tells_of_it == 0) return false;
     const Mention* mention = work_.mention(t);
     const bool smells = mention && mention->may_be(SenseKind::descriptor);
+    stretch_.smells += smells && mention->first == t ? 1u : 0u;
+    stretch_.words += !smells && work_.text.tokens[t].kind == text::TokenKind::word ? 1u : 0u;
+    const std::uint32_t tells_of_it = tells(t) & lexicon::weight_tells;
+    if (tells_of_it == 0) return false;
     stretch_.firm = stretch_.firm || !smells;
     for (unsigned frame = 0; frame < weighed_frames; ++frame) {
       const std::uint32_t full = lexicon::weight_of(tells_of_it, frame);
@@ -95,10 +106,30 @@ class Weigher {
       const auto most = static_cast<unsigned>(
           std::max_element(stretch_.weight.begin(), stretch_.weight.end()) - stretch_.weight.begin());
       const std::uint32_t cue = index_.weighed_cue(most);
-      if (cue != lexicon::none && stretch_.weight[most] >= cues_[cue].least)
+      if (cue != lexicon::none && stretch_.weight[most] >= least(cues_[cue]))
         paint(stretch_.begin, stretch_.end, stretch_.token[most], cue);
     }
     stretch_ = {};
+  }
+
+  // Of no frame in particular: a tale has more words than smells, and most often turns to the
+  // wine in the end.
+  std::uint32_t least(const CueRecord& cue) const {
+    if (static_cast<Frame>(cue.frame) != Frame::other) return cue.least;
+    if (stretch_.words < 3 * stretch_.smells) return 2u * cue.least;
+    return comes_home(stretch_.end) ? cue.least : cue.least + 2u;
+  }
+
+  bool comes_home(std::uint32_t from) const {
+    constexpr std::uint32_t look_around = 80;
+    bool home = false;
+    const std::uint32_t end = std::min(work_.token_count(), from + look_around);
+    for (std::uint32_t t = from; t < end; ++t) {
+      home = home || is_home(t) || is_colon(t) || (tells(t) & lexicon::tasted_tell) != 0;
+      const Mention* mention = work_.mention(t);
+      if (home && mention && (mention->kinds & told_kinds) != 0) return true;
+    }
+    return false;
   }
 
   void paint(std::uint32_t begin, std::uint32_t end, std::uint32_t token, std::uint32_t cue) {

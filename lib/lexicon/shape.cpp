@@ -36,7 +36,7 @@ constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier
                             "none"};
 constexpr Id known_ids[] = {"function", "talk"};
 constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "no-wine", "hardly-wine", "vessel",
-                           "ordinal", "pairing", "making", "place", "serving", "outlook", "tasted"};
+                           "ordinal", "pairing", "making", "place", "serving", "other", "tasted"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or", "against", "of", "both"};

@@ -57,7 +57,7 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
 }
 
 void MatchIndex::find_weighed_cues() {
-  constexpr std::array frames{Frame::pairing, Frame::making, Frame::place, Frame::serving, Frame::outlook};
+  constexpr std::array frames{Frame::pairing, Frame::making, Frame::place, Frame::serving, Frame::other};
   static_assert(frames.size() == lexicon::weighed_frames);
   weighed_cues_.fill(lexicon::none);
   for (std::uint32_t i = 0; i < lexicon_.cues.size(); ++i) {
