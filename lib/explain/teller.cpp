@@ -125,12 +125,24 @@ std::string Teller::named(const Mention& mention, const Meaning& meaning, std::s
   return meaning.named;
 }
 
+// The words of a mention, each as it was read: a form may have a slot in its place.
+std::string Teller::read_as(const Mention& mention) const {
+  lexicon::Words words;
+  for (std::uint32_t t = mention.first; t < mention.last; ++t) {
+    const Span its = span(t, t + 1);
+    words.push_back(work_.known[t].id != 0
+                        ? forms_.word(work_.known[t].id)
+                        : std::string(std::string_view(note_.text).substr(its.begin, its.size())));
+  }
+  return lexicon::joined(words);
+}
+
 void Teller::words(const Mention& mention, const Meaning& meaning) {
   std::string rule;
   const std::string how = named(mention, meaning, rule);
-  std::string words = mention.shares() || mention.respelled
-                          ? explain::quoted(forms_.text(mention.node))
-                          : quoted(mention.first, mention.last);
+  std::string words = mention.shares()    ? explain::quoted(forms_.text(mention.node))
+                      : mention.respelled ? explain::quoted(read_as(mention))
+                                          : quoted(mention.first, mention.last);
   add("words", "", span(mention.first, mention.last),
       "read as " + meaning.what + ": " + words + " is " + how);
   if (!rule.empty()) {

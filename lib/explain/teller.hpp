@@ -75,6 +75,7 @@ class Teller {
   Span span(std::uint32_t first, std::uint32_t last) const;
   std::string quoted(std::uint32_t first, std::uint32_t last) const;
   std::string quoted(Span span) const;
+  std::string read_as(const match::Mention& mention) const;
   const match::Mention* mention(std::uint32_t index) const;
   const lexicon::CueRecord& cue(const context::Decision& decision) const;
   std::string because(const lexicon::CueRecord& cue) const;

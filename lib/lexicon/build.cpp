@@ -15,6 +15,7 @@ std::string build(const Source& source, const CompiledLexicon* base,
   builder.fill_descriptors();
   builder.fill_records();
   builder.claim_forms();
+  builder.settle_slots();
   builder.inflect_forms();
   builder.attach_rules();
   builder.check_collisions();
@@ -25,6 +26,7 @@ std::string build(const Source& source, const CompiledLexicon* base,
     return {};
   }
   builder.emit_trie();
+  builder.emit_slots();
   builder.emit_spellings();
   return base == nullptr ? write_blob(builder.tables(), source.name, source.version)
                          : write_blob(builder.tables(), base->name, base->version);

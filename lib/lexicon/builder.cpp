@@ -188,6 +188,7 @@ void Builder::take_base() {
   index(base_->units, by_id, unit_ids_);
   index(base_->bands, by_id, band_ids_);
   index(base_->evidence, by_id, evidence_ids_);
+  take_slots();
   for (std::uint32_t i = 0; i < base_->faults.size(); ++i)
     fault_ids_.emplace(base_->faults[i].fault, i);
   for (std::uint32_t i = 0; i < base_->names.size(); ++i)

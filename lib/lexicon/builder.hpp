@@ -31,10 +31,12 @@ class Builder {
   void fill_descriptors();
   void fill_records();
   void claim_forms();
+  void settle_slots();
   void inflect_forms();
   void attach_rules();
   void check_collisions();
   void emit_trie();
+  void emit_slots();
   void emit_spellings();
 
   Tables& tables() { return tables_; }
@@ -42,6 +44,16 @@ class Builder {
  private:
   using Ids = std::unordered_map<std::string, std::uint32_t>;
   struct Derived { std::vector<WordId> words; Claim claim; };
+  struct Slot {
+    std::string id;
+    Place place;
+    WordId word;                           // that stands for it in forms
+    std::uint8_t names;                    // bit by NameKind: their last words too
+    std::vector<std::uint32_t> own;        // words
+    std::vector<std::uint32_t> includes;   // slots
+    std::vector<std::uint32_t> words;      // all of them, once settled
+    bool faulty = false;                   // what it should have is told to be wrong
+  };
 
   // Problems.
   void report(const Place& place, std::string message, std::string mend);
@@ -122,6 +134,16 @@ class Builder {
   Range string_list(const Texts& texts);
   void add_sense_rule(const Entry& entry);
 
+  // Slots: slot_words.cpp.
+  void take_slots();
+  void declare_slots();
+  void declare_slot(const Entry& entry);
+  void fill_slot(const Entry& entry);
+  void include_slot(std::uint32_t into, std::uint32_t other, const Text& named);
+  void spread_slots();
+  std::vector<Words> words_of(const Form& form, SenseKind kind);
+  void report_slots(const Form& form);
+
   // Forms.
   std::vector<WordId> word_ids(const Words& words);
   std::vector<WordId> find_words(const Words& words) const;
@@ -153,7 +175,7 @@ class Builder {
   text::TokenizedText scratch_;
 
   Ids descriptor_ids_, compound_ids_, trait_ids_, cue_ids_, rule_ids_, measure_ids_,
-      unit_ids_, band_ids_, evidence_ids_;
+      unit_ids_, band_ids_, evidence_ids_, slot_ids_;
   std::map<int, std::uint32_t> fault_ids_;
   std::map<std::vector<std::string>, std::uint32_t> sight_ids_, name_ids_;
   std::vector<std::vector<std::uint32_t>> parents_, compounds_;   // by descriptor
@@ -161,6 +183,7 @@ class Builder {
   std::vector<std::uint32_t> index_of_entry_;   // the record of each entry, or none
   std::vector<std::pair<std::uint32_t, const Entry*>> rules_;   // of this source
   std::vector<Derived> base_derived_;
+  std::vector<Slot> slots_;
   std::map<NodeId, std::vector<std::uint32_t>> named_rules_;
   std::unordered_map<std::string, Place> declared_;   // "descriptor lemon" → where
 };

@@ -49,6 +49,7 @@ class Checker {
       case Refers::faults: return fault_count;
       case Refers::words: return lexicon_.words.size();
       case Refers::bands: return lexicon_.bands.size();
+      case Refers::slots: return lexicon_.slots.size();
       case Refers::strings: break;
     }
     return 0;
@@ -173,6 +174,26 @@ bool check_spellings(const CompiledLexicon& lexicon) {
   return check.good();
 }
 
+// All that matching asks for: words in order, none of which is a slot.
+bool check_slots(const CompiledLexicon& lexicon) {
+  Checker check(lexicon);
+  const std::size_t words = word_count(lexicon);
+  std::vector<bool> is_slot(words + 1, false);
+  for (const SlotRecord& slot : lexicon.slots) {
+    if (slot.word == 0 || slot.word > words || is_slot[slot.word]) return false;
+    is_slot[slot.word] = true;
+  }
+  for (const SlotRecord& slot : lexicon.slots) {
+    WordId last = 0;
+    for (const WordId word : lexicon.range(slot.words)) {
+      if (word <= last || word > words || is_slot[word]) return false;
+      last = word;
+    }
+    for (const WordId word : lexicon.range(slot.own)) check.require(word != 0 && word <= words);
+  }
+  return check.good();
+}
+
 }  // namespace
 
 const char* check_tables(const CompiledLexicon& lexicon) {
@@ -182,6 +203,7 @@ const char* check_tables(const CompiledLexicon& lexicon) {
   if (!check_words(lexicon)) return "the table of words is damaged";
   if (!check_edges(lexicon)) return "the trie is damaged";
   if (!check_nodes(lexicon)) return "a form points outside its table";
+  if (!check_slots(lexicon)) return "the slots are damaged";
   if (!check_spellings(lexicon)) return "the spellings are damaged";
   return nullptr;
 }

@@ -39,6 +39,11 @@ inline constexpr std::uint32_t claiming_kinds =
     kind_bit(SenseKind::trait) | kind_bit(SenseKind::hue) | kind_bit(SenseKind::sight) |
     kind_bit(SenseKind::fault) | kind_bit(SenseKind::name);
 
+// Kinds whose forms may have slots.
+inline constexpr std::uint32_t slotted_kinds =
+    kind_bit(SenseKind::hint) | kind_bit(SenseKind::companion) | kind_bit(SenseKind::cue) |
+    kind_bit(SenseKind::known);
+
 struct Sense {
   enum Flag : std::uint8_t {
     inflected = 1,   // a plural made by rule
@@ -185,6 +190,16 @@ enum class List : std::uint8_t { or_, against, of, both };
 // Some say which wine it is ("white wine"); then colour or style is set.
 struct KnownRecord { std::uint8_t is_talk, colour, style, reserved; };
 
+// Words any of which may stand in one place of a form, where the form has the slot's own word.
+struct SlotRecord {
+  StringRef id;
+  Range own, includes;                   // its own words, and other slots: what an overlay adds to
+  Range words;                           // all of them, in order
+  WordId word;                           // "{id}", which no text has
+  std::uint8_t names;                    // bit by NameKind: last words of names are in it
+  std::uint8_t reserved[3];
+};
+
 // What a single word tells of the whole text it stands in.
 enum class Tell : std::uint32_t {
   french = 1, italian = 2, spanish = 4, german = 8, portuguese = 16,   // the language
@@ -317,7 +332,7 @@ struct Spelling {
   X(ModifierRecord, modifiers) X(TraitRecord, traits) X(HueRecord, hues)                  \
   X(SightRecord, sights) X(FaultRecord, faults) X(SuspicionRecord, suspicions)            \
   X(EvidenceRecord, evidence) X(NameRecord, names) X(CueRecord, cues)                     \
-  X(KnownRecord, knowns) X(TellRecord, tells)                                             \
+  X(KnownRecord, knowns) X(TellRecord, tells) X(SlotRecord, slots)                        \
   X(SenseRuleRecord, sense_rules) X(MeasureRecord, measures)                              \
   X(UnitRecord, units) X(BandRecord, bands) X(NumberRecord, numbers)                      \
   X(InflectionRecord, inflections) X(ExceptionRecord, exceptions)                         \

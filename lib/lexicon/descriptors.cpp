@@ -63,6 +63,7 @@ void Builder::declare() {
     }
   }
   declare_inflections();
+  declare_slots();
 }
 
 void Builder::fill_descriptors() {

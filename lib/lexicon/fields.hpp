@@ -8,11 +8,12 @@
 namespace racking::lexicon {
 
 // What the members of a Range are.
-enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings, bands };
+enum class Refers : std::uint8_t { descriptors, compounds, traits, faults, words, strings, bands, slots };
 
 inline constexpr std::size_t stop_bits = 15, tell_bits = 32, role_count = 12, shift_count = 4,
                              frame_count = 8,
-                             phase_count = 5, sight_kind_count = 7, number_role_count = 7;
+                             phase_count = 5, sight_kind_count = 7, number_role_count = 7,
+                             name_kind_count = 5;
 
 // A visitor has text(StringRef&), list(Range&, Refers), value(byte, count), which may be
 // unset with optional(byte, count), and bits(mask, count).
@@ -76,7 +77,7 @@ void visit(EvidenceRecord& r, Visitor& v) {
 template <class Visitor>
 void visit(NameRecord& r, Visitor& v) {
   v.text(r.name);
-  v.value(r.kind, 5), v.optional(r.colour, 4), v.optional(r.style, 4);
+  v.value(r.kind, name_kind_count), v.optional(r.colour, 4), v.optional(r.style, 4);
 }
 template <class Visitor>
 void visit(CueRecord& r, Visitor& v) {
@@ -95,6 +96,12 @@ void visit(KnownRecord& r, Visitor& v) {
 template <class Visitor>
 void visit(TellRecord& r, Visitor& v) {
   v.text(r.word), v.bits(r.tells, tell_bits);
+}
+template <class Visitor>
+void visit(SlotRecord& r, Visitor& v) {
+  v.text(r.id);
+  v.list(r.own, Refers::words), v.list(r.includes, Refers::slots), v.list(r.words, Refers::words);
+  v.word(r.word), v.bits(r.names, name_kind_count);
 }
 template <class Visitor>
 void visit(SenseRuleRecord& r, Visitor& v) {
@@ -146,6 +153,6 @@ void visit(AffixRecord& r, Visitor& v) {
   X(descriptors) X(compounds) X(phrases) X(levels) X(anchors) X(modifiers) X(traits)      \
   X(hues) X(sights) X(faults) X(suspicions) X(evidence) X(names) X(cues) X(knowns) X(tells)\
   X(sense_rules) X(measures) X(units) X(bands) X(numbers) X(inflections) X(exceptions)    \
-  X(affixes)
+  X(affixes) X(slots)
 
 }  // namespace racking::lexicon

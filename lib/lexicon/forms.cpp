@@ -3,6 +3,7 @@
 #include <bit>
 
 #include "lexicon/builder.hpp"
+#include "lexicon/variants.hpp"
 
 namespace racking::lexicon {
 namespace {
@@ -121,18 +122,14 @@ void Builder::claim_entry(const Entry& entry, std::uint32_t index) {
   if (!kind) return;
   const Texts& hints = list(entry, "hints");
   for (const Form& form : entry.forms) {
-    const Sequence sequence = sequence_of(form.text, scratch_);
-    if (sequence.words.empty()) {
-      report(form.place, "the form is empty", "write a word, or leave it out");
-      continue;
-    }
     Sense sense{*kind, shorthand_flag(entry), 0, index};
     if (form.kind == Form::Kind::adjective) sense.flags |= Sense::adjective;
     const auto is_here = [&](const Text& hint) {
       return hint.place.line == form.place.line && hint.place.column == form.place.column;
     };
     if (std::any_of(hints.begin(), hints.end(), is_here)) sense.kind = SenseKind::hint;
-    claim(trie_.insert(word_ids(sequence.words)), {sense, form.place});
+    for (const Words& words : words_of(form, sense.kind))
+      claim(trie_.insert(word_ids(words)), {sense, form.place});
   }
 }
 
@@ -246,6 +243,10 @@ void Builder::attach_rules() {
 void Builder::attach_named(std::uint32_t rule, const Entry& entry) {
   const SenseRuleRecord& record = tables_.sense_rules[rule];
   for (const Form& form : entry.forms) {
+    if (has_slots(form.text)) {
+      report_slots(form);
+      continue;
+    }
     const Sequence sequence = sequence_of(form.text, scratch_);
     const NodeId node = sequence.words.empty() ? 0 : trie_.find(find_words(sequence.words));
     const std::uint32_t claimed = node == 0 ? 0 : kinds_of(trie_.nodes()[node].claims);

@@ -105,6 +105,9 @@ constexpr Key known_keys[] = {
     {"examples", texts}};
 constexpr Key tell_keys[] = {{"of", text, true, List::tell}, {"words", texts, true}, {"shared", boolean},
                              {"weight", number}};
+constexpr Key slot_keys[] = {
+    {"id", text, true}, {"words", texts}, {"names", texts, false, List::name_kind},
+    {"slots", texts}, {"extends", boolean}};
 constexpr Key cue_keys[] = {
     {"id", text, true}, {"role", text, true, List::role}, {"sets", sets},
     {"forms", fixed_forms}, {"stops", texts, false, List::stop}, {"limit", number}, {"least", number},
@@ -158,7 +161,8 @@ constexpr Kind all_kinds[] = {
     {"known", known_keys},         {"level", level_keys},           {"measure", measure_keys},
     {"modifier", modifier_keys},   {"name", name_keys},             {"number", number_keys},
     {"phrase", phrase_keys},
-    {"sense", sense_keys},         {"sight", sight_keys},           {"suspicion", suspicion_keys}, {"tell", tell_keys},
+    {"sense", sense_keys},         {"sight", sight_keys},           {"slot", slot_keys},
+    {"suspicion", suspicion_keys}, {"tell", tell_keys},
     {"trait", trait_keys},         {"unit", unit_keys}};
 
 }  // namespace

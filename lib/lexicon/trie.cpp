@@ -5,6 +5,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "lexicon/variants.hpp"
 #include "text/fold.hpp"
 
 namespace racking::lexicon {
@@ -63,6 +64,10 @@ void WordTable::settle_aliases() {
   std::unordered_map<std::string, WordId> alias_of;
   for (std::size_t i = 0; i < texts_.size(); ++i) {
     const auto id = static_cast<WordId>(i + 1);
+    if (is_slot_word(texts_[i])) {   // no text has it
+      stripped_.push_back(id);
+      continue;
+    }
     std::string plain = text::fold(texts_[i]);
     if (const WordId own = plain == texts_[i] ? id : find(plain)) {
       stripped_.push_back(own);

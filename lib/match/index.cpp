@@ -4,6 +4,7 @@
 #include <bit>
 #include <string>
 
+#include "lexicon/variants.hpp"
 #include "racking/error.hpp"
 
 namespace racking::match {
@@ -48,6 +49,7 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
     tells_[lexicon.word(lexicon.string(tell.word))] |= tell.tells;
   tells_[0] = 0;
   find_weighed_cues();
+  lay_out_slots();
   lay_out_nodes();
   nodes_[0] = {};   // the root is the node of words that begin no form
   lay_out_edges();
@@ -66,6 +68,27 @@ void MatchIndex::find_weighed_cues() {
     const auto frame = std::find(frames.begin(), frames.end(), static_cast<Frame>(cue.frame));
     if (frame != frames.end()) weighed_cues_[static_cast<std::size_t>(frame - frames.begin())] = i;
   }
+}
+
+// The slots of every word, one word's after the other's.
+void MatchIndex::lay_out_slots() {
+  any_word_ = lexicon_.word(lexicon::any_word);
+  slots_begin_.assign(roots_.size() + 1, 0);
+  for (const lexicon::SlotRecord& slot : lexicon_.slots)
+    for (const lexicon::WordId word : lexicon_.range(slot.words)) ++slots_begin_[word + 1];
+  for (std::size_t i = 1; i < slots_begin_.size(); ++i) slots_begin_[i] += slots_begin_[i - 1];
+  slots_.resize(slots_begin_.back());
+  std::vector<std::uint32_t> next = slots_begin_;
+  for (const lexicon::SlotRecord& slot : lexicon_.slots)
+    for (const lexicon::WordId word : lexicon_.range(slot.words)) slots_[next[word]++] = slot.word;
+  for (std::size_t id = 0; id + 1 < slots_begin_.size(); ++id)
+    std::sort(slots_.begin() + slots_begin_[id], slots_.begin() + slots_begin_[id + 1]);
+}
+
+bool MatchIndex::begins_slot_form(lexicon::WordId id) const noexcept {
+  const auto its = slots_of(id);
+  return std::any_of(its.begin(), its.end(),
+                     [&](lexicon::WordId slot) { return roots_[slot] != 0; });
 }
 
 void MatchIndex::lay_out_nodes() {
@@ -97,11 +120,17 @@ void MatchIndex::lay_out_nodes() {
 
 void MatchIndex::lay_out_edges() {
   pairs_.assign(std::size_t{1} << (pair_bits - 6), 0);
+  std::vector<bool> is_slot(roots_.size(), false);
+  is_slot[any_word_] = any_word_ != 0;
+  for (const lexicon::SlotRecord& slot : lexicon_.slots) is_slot[slot.word] = true;
   std::size_t count = 0;
   for (const lexicon::Edge& edge : lexicon_.edges) {
     if (edge.to == 0) continue;
+    nodes_[edge.to].parent = edge.from;
+    nodes_[edge.to].word = edge.word;
     if (edge.from == 0) roots_[edge.word] = edge.to;
     else ++count;
+    if (edge.from != 0 && is_slot[edge.word]) nodes_[edge.from].kinds |= slots;
   }
   edges_.resize(std::bit_ceil(std::max<std::size_t>(8, count + count / 2)));
   edge_mask_ = edges_.size() - 1;
@@ -112,8 +141,6 @@ void MatchIndex::lay_out_edges() {
     std::size_t at = pair & edge_mask_;
     while (edges_[at] != 0) at = (at + 1) & edge_mask_;
     edges_[at] = edge.to;
-    nodes_[edge.to].parent = edge.from;
-    nodes_[edge.to].word = edge.word;
   }
 }
 

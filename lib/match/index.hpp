@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -39,6 +40,8 @@ class MatchIndex {
                                  joins = 1u << 17, shares_state = 1u << 18, placed = 1u << 19;
   // Beside those of a word: it tells of the whole text (`tells_of`).
   static constexpr std::uint32_t tells = 1u << 20;
+  // Of a node: a slot may follow, or any word. Of a word: that, or a form begins with its slot.
+  static constexpr std::uint32_t slots = 1u << 21;
   static constexpr std::uint32_t kind_mask = acts - 1;
 
   // Throws Error (lexicon_invalid) if the lexicon has more than 2 million words or nodes.
@@ -73,8 +76,16 @@ class MatchIndex {
   // The word of an id, not 0.
   KnownWord known(lexicon::WordId id) const noexcept {
     const lexicon::NodeId root = roots_[id];
-    return {id, root, nodes_[root].kinds | (tells_[id] != 0 ? tells : 0), 0};
+    return {id, root, nodes_[root].kinds | (tells_[id] != 0 ? tells : 0) |
+                          (begins_slot_form(id) ? slots : 0), 0};
   }
+  // The slots that a word is in, in order; what stands for any word in a form, 0 if no form has
+  // it; and the node of forms that begin with a word or a slot.
+  std::span<const lexicon::WordId> slots_of(lexicon::WordId id) const noexcept {
+    return std::span(slots_).subspan(slots_begin_[id], slots_begin_[id + 1] - slots_begin_[id]);
+  }
+  lexicon::WordId any_word() const noexcept { return any_word_; }
+  lexicon::NodeId root(lexicon::WordId id) const noexcept { return roots_[id]; }
 
   // What matching and context ask of a node, side by side.
   struct Node {
@@ -155,6 +166,8 @@ class MatchIndex {
   KnownWord long_word(std::string_view key) const noexcept;
   std::uint32_t other_sense(lexicon::NodeId node, lexicon::SenseKind kind) const noexcept;
   void find_weighed_cues();
+  bool begins_slot_form(lexicon::WordId id) const noexcept;
+  void lay_out_slots();
   void lay_out_nodes();
   void lay_out_edges();
   void lay_out_words();
@@ -164,6 +177,9 @@ class MatchIndex {
   std::uint64_t bucket_count_ = 0;       // without the one behind, that a search ends at
   std::vector<lexicon::NodeId> roots_;   // by word id
   std::vector<std::uint32_t> tells_;     // by word id
+  std::vector<std::uint32_t> slots_begin_;   // by word id: where its slots begin
+  std::vector<lexicon::WordId> slots_;
+  lexicon::WordId any_word_ = 0;
   std::vector<Node> nodes_;
   std::vector<lexicon::NodeId> edges_;   // where each leads; open-addressed by pair, 0: free
   std::size_t edge_mask_ = 0;

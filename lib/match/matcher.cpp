@@ -68,11 +68,75 @@ struct Longest {
   std::uint32_t kinds;
 };
 
+constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
+
+// The longest form from `first`, where slots may be in it; of equally long ones, that with a word
+// of its own the earliest, then that with a slot. Every node is come to by one way, so that a
+// search knows by the node it stands on what it has tried, and remembers nothing.
+class SlotSearch {
+ public:
+  SlotSearch(const text::TokenizedText& text, const MatchIndex& index,
+             const std::vector<KnownWord>& known, std::uint32_t first)
+      : text_(text), index_(index), known_(known), first_(first) {}
+
+  Longest longest() const {
+    Longest best{0, first_ + 1, 0};
+    NodeId at = 0;
+    lexicon::WordId tried = 0;   // the last word that led on from here
+    for (std::uint32_t t = first_;;) {
+      if (const NodeId child = may_go_on(at, t) ? step(at, t, tried) : 0; child != 0) {
+        at = child;
+        tried = 0;
+        const std::uint32_t kinds = index_.kinds(at);
+        if ((kinds & MatchIndex::kind_mask) != 0 && (best.node == 0 || t + 1 > best.last))
+          best = {at, t + 1, kinds};
+        ++t;
+      } else {
+        if (at == 0) return best;
+        tried = index_.node(at).word;
+        at = index_.node(at).parent;
+        --t;
+      }
+    }
+  }
+
+ private:
+  bool may_go_on(NodeId at, std::uint32_t t) const {
+    return at == 0 || ((index_.kinds(at) & MatchIndex::goes_on) != 0 && t < known_.size() &&
+                       (text_.tokens[t].flags & breaks) == 0);
+  }
+
+  NodeId by(NodeId from, lexicon::WordId word) const {
+    return from == 0 ? index_.root(word) : index_.step(from, word).node;
+  }
+
+  // By the word itself, its slots in order, any word: the first of them after `tried`.
+  NodeId step(NodeId from, std::uint32_t t, lexicon::WordId tried) const {
+    const lexicon::WordId word = known_[t].id, any = index_.any_word();
+    if (tried == 0 && word != 0)
+      if (const NodeId child = by(from, word); child != 0) return child;
+    if (from != 0 && (index_.kinds(from) & MatchIndex::slots) == 0) return 0;
+    if (tried != 0 && tried == any) return 0;
+    for (const lexicon::WordId slot : index_.slots_of(word))
+      if (tried == 0 || tried == word || slot > tried)
+        if (const NodeId child = by(from, slot); child != 0) return child;
+    const TokenKind kind = text_.tokens[t].kind;
+    const bool is_word = kind == TokenKind::word || kind == TokenKind::number;
+    return is_word && from != 0 && any != 0 ? by(from, any) : 0;
+  }
+
+  const text::TokenizedText& text_;
+  const MatchIndex& index_;
+  const std::vector<KnownWord>& known_;
+  const std::uint32_t first_;
+};
+
 // The longest form from `first`.
 Longest longest(const text::TokenizedText& text, const MatchIndex& index,
                 const std::vector<KnownWord>& known, std::uint32_t first) {
   const KnownWord word = known[first];
-  constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
+  if ((word.kinds & MatchIndex::slots) != 0)
+    return SlotSearch(text, index, known, first).longest();
   Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
   const auto may_go_on = [&](std::uint32_t t) {
     return t < known.size() && known[t].id != 0 && (text.tokens[t].flags & breaks) == 0;
@@ -81,7 +145,10 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
   if (word.next == 0 || !may_go_on(t)) return best;
   MatchIndex::Step at = index.from_likely(word.next, word.root, known[t].id);
   if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
-  for (++t; (at.kinds & MatchIndex::goes_on) != 0 && may_go_on(t); ++t) {
+  for (++t; (at.kinds & MatchIndex::goes_on) != 0; ++t) {
+    if ((at.kinds & MatchIndex::slots) != 0)
+      return SlotSearch(text, index, known, first).longest();
+    if (!may_go_on(t)) break;
     at = index.step(at.node, known[t].id);
     if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
   }
@@ -123,7 +190,7 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
     }
   }
   for (std::uint32_t first = 0; first < count;) {
-    if (known[first].root == 0) {
+    if (known[first].root == 0 && (known[first].kinds & MatchIndex::slots) == 0) {
       ++first;
       continue;
     }

@@ -39,8 +39,19 @@ replace = "s"
 id = "negation.no"
 role = "forward"
 sets = {stance = "denied"}
-forms = ["no"]
+forms = ["no", "not {sense} {sense?} {any|a bit of} {*?} cassis"]
 stops = ["clause"]
+[[slot]]
+id = "sense"
+words = ["see", "smell"]
+[[slot]]
+id = "more"
+slots = ["sense"]
+words = ["thirteen", "no", "crème", "soft"]
+names = ["grape"]
+[[known]]
+class = "talk"
+forms = ["{more} casiss", "crisp {more} {*} {more}", "{sense}"]
 )";
 
 void require(bool holds, const char* promise) {

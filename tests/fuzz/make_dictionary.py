@@ -3,7 +3,7 @@ import pathlib
 import re
 import sys
 
-EXTRA = ["[[descriptor]]", "[[phrase]]", "[[cue]]", "[[sense]]", "[[level]]", "[[name]]", "= [", "\"]\n",
+EXTRA = ["[[descriptor]]", "[[phrase]]", "[[cue]]", "[[sense]]", "[[level]]", "[[name]]", "[[slot]]", "{*}", "{*?}", "?}", "{", "= [", "\"]\n",
          "13.5%", "12 g/L", "pH 3.4", "18/20", "2015", "med(+)", "\u00e8", "\u2019", "\u2013", "\ufeff",
          "\r\n", "N: ", "P: ", "\xf0\x9f\x8d\xb7"]
 MOST = 1500
