@@ -38,7 +38,7 @@ class Words:
         for folder in ("aroma", "scales"):
             for path in sorted(pathlib.Path(lexicon, folder).glob("*.toml")):
                 for line in re.findall(r"^forms = \[(.*?)\]", path.read_text("utf-8"), re.M | re.S):
-                    forms.update(re.findall(r'"([^"]+)"', line))
+                    forms.update(form for form in re.findall(r'"([^"]+)"', line) if "{" not in form)
         self.plain = sorted(form for form in forms if form.isascii() and form.count(" ") < 3)
         self.accented = sorted(form for form in forms if not form.isascii())
         assert len(self.plain) > 1000 and len(self.accented) > 20

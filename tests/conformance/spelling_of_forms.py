@@ -90,7 +90,9 @@ def forms():
                 for entry in entries if isinstance(entries, list) else ():
                     for key in KEYS:
                         for form in entry.get(key, ()):
-                            yield form, f"{path.relative_to(ROOT)}: {kind} {entry.get('id', entry.get('fault', ''))}"
+                            # A slot is spelt where it is declared; alternatives stand here.
+                            form = re.sub(r"[{|?}]", " ", re.sub(r"\{[^|}]*\}", " ", form))
+                            yield " ".join(form.split()), f"{path.relative_to(ROOT)}: {kind} {entry.get('id', entry.get('fault', ''))}"
 
 
 def pieces(word):
