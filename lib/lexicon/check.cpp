@@ -36,7 +36,7 @@ class Checker {
   void word(WordId id) { good_ &= id != 0 && id < lexicon_.words.size(); }
   void value(std::uint32_t item, std::size_t count) { good_ &= item < count; }
   void optional(std::uint8_t item, std::size_t count) { good_ &= item < count || item == unset; }
-  void bits(std::uint32_t mask, std::size_t count) { good_ &= mask >> count == 0; }
+  void bits(std::uint32_t mask, std::size_t count) { good_ &= std::uint64_t{mask} >> count == 0; }
   void require(bool condition) { good_ &= condition; }
   bool good() const { return good_; }
 
