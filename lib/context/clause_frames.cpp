@@ -162,7 +162,7 @@ class Weigher {
 }  // namespace
 
 void weigh_clauses(const match::MatchIndex& index, Workspace& work) {
-  if ((work.tellings.all & lexicon::weight_tells) != 0) Weigher(index, work).run();
+  if (work.tellings.weight >= index.least_weight()) Weigher(index, work).run();
 }
 
 }  // namespace racking::context

@@ -256,7 +256,10 @@ class Writer {
           !tokens[t].is(Token::capital) || tokens[t].is(Token::all_capitals))
         return false;
       const Mention* other = work_.mention(t);
-      return other == nullptr || !other->decided || other->is(SenseKind::name);
+      // "Unoaked Chardonnay" is no house: a grape's own name makes none.
+      const bool grape = other && other->decided && other->is(SenseKind::name) &&
+                         static_cast<NameKind>(lexicon_.names[other->index].kind) == NameKind::grape;
+      return other == nullptr || !other->decided || (other->is(SenseKind::name) && !grape);
     };
     constexpr std::uint16_t breaks = bits(Stop::comma) | bits(Stop::clause);
     if (mention.last < tokens.size() && !work_.stop_at(mention.last, breaks) &&
@@ -351,9 +354,12 @@ class Writer {
 
   bool is_place(std::uint32_t token, SightKind kind) const {
     const Mention* mention = work_.mention(token);
-    if (!mention || !mention->may_be(SenseKind::sight)) return false;
-    const lexicon::Sense* sense = match::sense_of(lexicon_, mention->node, SenseKind::sight);
-    return lexicon_.sights[sense->index].kind == static_cast<std::uint8_t>(kind);
+    if (!mention) return false;
+    // A word of a cue is one too: "on the rim".
+    const bool inside = !mention->may_be(SenseKind::sight) && mention->may_be(SenseKind::cue);
+    const lexicon::Sense* sense = match::sense_of(
+        lexicon_, inside ? work_.known[token].root : mention->node, SenseKind::sight);
+    return sense && lexicon_.sights[sense->index].kind == static_cast<std::uint8_t>(kind);
   }
 
   // "brick rim", "brick at the rim", "fading to brick on the edge", "rim: brick", "rim is brick".

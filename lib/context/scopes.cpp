@@ -352,6 +352,7 @@ class Painter {
   void paint_cue(std::uint32_t index) {
     const CueUse& use = work_.cues[index];
     if (record(use).bare == 1 && is_tasted(use)) return;
+    if (record(use).phase != lexicon::unset && is_bracketed(use)) return set(index, list_begin(use), use.last, true);
     switch (role(record(use))) {
       case Role::here: set(index, use.first, use.last, true); break;
       case Role::forward: set(index, use.first, forward_end(use), true); break;
@@ -373,6 +374,17 @@ class Painter {
       case Role::subject: set(index, use.first, forward_end(use), true); break;
       case Role::heading: case Role::stop: case Role::decoy: case Role::around: case Role::weighed: break;
     }
+  }
+
+  // "fig, walnut, toffee (nose)"
+  bool is_bracketed(const CueUse& use) const {
+    return use.first > 1 && mark(use.first - 1) == '(' && mark(use.last) == ')';
+  }
+  std::uint32_t list_begin(const CueUse& use) const {
+    std::uint32_t token = use.first - 1;
+    do --token;
+    while (token > 0 && !work_.stop_at(token, bits(Stop::clause) | bits(Stop::phase)));
+    return token;
   }
 
   // "cherry on the palate, clove on the finish": what has its phase keeps it up to the last mark;
@@ -459,6 +471,12 @@ class Painter {
     return key == "\"" || key == "\u201c" || key == "\u201d";
   }
 
+  // Whether it opens a bracket, or closes one that is open.
+  bool is_bracket(std::uint32_t token, int& open) const {
+    if (mark(token) == '(') return ++open > 0;
+    return mark(token) == ')' && open-- > 0;
+  }
+
   // "maybe a whiff of fennel": past words of nose or palate right after a doubt or denial.
   std::uint32_t past_lead(const CueRecord& cue, std::uint32_t start) const {
     if (cue.stance == lexicon::unset || start >= work_.token_count()) return start;
@@ -471,6 +489,7 @@ class Painter {
     std::uint16_t stops = forward_stops(cue);
     std::uint32_t words = 0, token = use.last;
     bool quoted = false;   // 'the label says "peach, lime"': what is quoted is of one piece
+    int brackets = 0;      // "on the palate plum (ripe), cherry": a phase goes on behind them
     if (speaks_of_what_follows(use) || (mark(token) == ',' && heads_sentence(use))) ++token;
     else if (mark(token) == ':' && heads_sentence(use)) stops &= static_cast<std::uint16_t>(~bits(Stop::comma));
     else if (cue.stance != lexicon::unset) token = after_insertion(token);
@@ -483,6 +502,8 @@ class Painter {
         auto here = static_cast<std::uint16_t>(
             token == start || token == led ? stops & ~own_marks : stops);
         if (quoted) here = static_cast<std::uint16_t>(here & ~bits(Stop::comma));
+        if (cue.phase != lexicon::unset && token > start && is_bracket(token, brackets))
+          here = static_cast<std::uint16_t>(here & ~(bits(Stop::comma) | bits(Stop::clause)));
         const bool crosses = cue.list == static_cast<std::uint8_t>(lexicon::List::or_);
         if (work_.stop_at(token, here) && !(crosses && list_goes_on(token))) break;
       } else if (work_.stop_at(token, 0) || (stops & is_but(token)) != 0) {

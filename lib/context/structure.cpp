@@ -442,8 +442,25 @@ class Attacher {
     } else if (aside.is_plain) {
       t = aside.end;
     }
-    if (!is_level_at(t) || followed_by_anchor(t)) return found;
+    const std::uint32_t level = past_adverbs(t);
+    if (!is_level_at(level) || followed_by_anchor(level)) return found;
     return collect_after(anchor, dimension, t) || found;
+  }
+
+  // "tannins now firm", "acidity always high": past small words that are of no other part.
+  std::uint32_t past_adverbs(std::uint32_t token) const {
+    constexpr std::uint32_t most_words = 2;
+    constexpr std::uint16_t walls = bits(Stop::clause) | bits(Stop::comma) | bits(Stop::verb) |
+                                    bits(Stop::preposition) | bits(Stop::determiner) | bits(Stop::conjunction) |
+                                    bits(Stop::contrast) | bits(Stop::negation) | bits(Stop::frame) | bits(Stop::phase);
+    std::uint32_t t = token;
+    for (std::uint32_t words = 0; words < most_words && !is_level_at(t); ++words) {
+      if (work_.stop_at(t, walls) || work_.text.tokens[t].kind != TokenKind::word) return token;
+      const Mention* mention = at(t);
+      if (mention && (mention->decided || mention->may_be(SenseKind::anchor))) return token;
+      t = mention ? mention->last : t + 1;
+    }
+    return t;
   }
 
   // What stands between two marks behind a noun: ", after all that waiting,", "(again)".

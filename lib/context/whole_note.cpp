@@ -46,6 +46,8 @@ void gather_tells(const match::MatchIndex& index, Workspace& work) {
     }
     const std::uint32_t tells = index.tells_of(work.known[t].id);
     found.all |= tells;
+    for (unsigned frame = 0; frame < lexicon::weighed_frames; ++frame)
+      found.weight += lexicon::weight_of(tells, frame);
     found.wine += (tells & bit(Tell::wine)) != 0 ? 1u : 0u;
     found.elsewhere += (tells & bit(Tell::no_wine)) != 0 ? 2u : (tells & bit(Tell::hardly_wine)) != 0 ? 1u : 0u;
     if ((tells & language_bits) == 0) {

@@ -49,6 +49,7 @@ struct Tellings {
   std::uint32_t english = 0, wine = 0;     // words
   std::uint32_t elsewhere = 0;             // 2 for each word of no wine, 1 for a weak one
   std::uint32_t all = 0;                   // Tell bits, joined
+  std::uint32_t weight = 0;                // of what clauses speak of, all frames together
 };
 
 struct Workspace {

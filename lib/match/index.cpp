@@ -66,7 +66,9 @@ void MatchIndex::find_weighed_cues() {
     const lexicon::CueRecord& cue = lexicon_.cues[i];
     if (static_cast<lexicon::Role>(cue.role) != lexicon::Role::weighed) continue;
     const auto frame = std::find(frames.begin(), frames.end(), static_cast<Frame>(cue.frame));
-    if (frame != frames.end()) weighed_cues_[static_cast<std::size_t>(frame - frames.begin())] = i;
+    if (frame == frames.end()) continue;
+    weighed_cues_[static_cast<std::size_t>(frame - frames.begin())] = i;
+    least_weight_ = std::min<std::uint32_t>(least_weight_, cue.least);
   }
 }
 

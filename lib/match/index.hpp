@@ -70,6 +70,8 @@ class MatchIndex {
   // The cue that weighs what words say of a frame, in the order of their tells; none if there is
   // no such cue.
   std::uint32_t weighed_cue(unsigned frame) const noexcept { return weighed_cues_[frame]; }
+  // The least weight that any of them takes.
+  std::uint32_t least_weight() const noexcept { return least_weight_; }
   KnownWord year() const noexcept { return year_; }
   KnownWord number() const noexcept { return number_; }
 
@@ -185,6 +187,7 @@ class MatchIndex {
   std::size_t edge_mask_ = 0;
   std::vector<std::uint64_t> pairs_;
   std::array<std::uint32_t, lexicon::weighed_frames> weighed_cues_{};
+  std::uint32_t least_weight_ = lexicon::none;
   KnownWord year_, number_;
 };
 

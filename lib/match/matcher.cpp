@@ -76,8 +76,8 @@ constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
 class SlotSearch {
  public:
   SlotSearch(const text::TokenizedText& text, const MatchIndex& index,
-             const std::vector<KnownWord>& known, std::uint32_t first)
-      : text_(text), index_(index), known_(known), first_(first) {}
+             const std::vector<KnownWord>& known, std::uint32_t first, std::uint32_t end)
+      : text_(text), index_(index), known_(known), first_(first), end_(end) {}
 
   Longest longest() const {
     Longest best{0, first_ + 1, 0};
@@ -102,7 +102,7 @@ class SlotSearch {
 
  private:
   bool may_go_on(NodeId at, std::uint32_t t) const {
-    return at == 0 || ((index_.kinds(at) & MatchIndex::goes_on) != 0 && t < known_.size() &&
+    return at == 0 || ((index_.kinds(at) & MatchIndex::goes_on) != 0 && t < end_ &&
                        (text_.tokens[t].flags & breaks) == 0);
   }
 
@@ -128,18 +128,18 @@ class SlotSearch {
   const text::TokenizedText& text_;
   const MatchIndex& index_;
   const std::vector<KnownWord>& known_;
-  const std::uint32_t first_;
+  const std::uint32_t first_, end_;
 };
 
-// The longest form from `first`.
+// The longest form from `first` that ends at `end` or before.
 Longest longest(const text::TokenizedText& text, const MatchIndex& index,
-                const std::vector<KnownWord>& known, std::uint32_t first) {
+                const std::vector<KnownWord>& known, std::uint32_t first, std::uint32_t end) {
   const KnownWord word = known[first];
   if ((word.kinds & MatchIndex::slots) != 0)
-    return SlotSearch(text, index, known, first).longest();
+    return SlotSearch(text, index, known, first, end).longest();
   Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
   const auto may_go_on = [&](std::uint32_t t) {
-    return t < known.size() && known[t].id != 0 && (text.tokens[t].flags & breaks) == 0;
+    return t < end && known[t].id != 0 && (text.tokens[t].flags & breaks) == 0;
   };
   std::uint32_t t = first + 1;
   if (word.next == 0 || !may_go_on(t)) return best;
@@ -147,7 +147,7 @@ Longest longest(const text::TokenizedText& text, const MatchIndex& index,
   if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
   for (++t; (at.kinds & MatchIndex::goes_on) != 0; ++t) {
     if ((at.kinds & MatchIndex::slots) != 0)
-      return SlotSearch(text, index, known, first).longest();
+      return SlotSearch(text, index, known, first, end).longest();
     if (!may_go_on(t)) break;
     at = index.step(at.node, known[t].id);
     if ((at.kinds & MatchIndex::kind_mask) != 0) best = {at.node, t + 1, at.kinds};
@@ -172,6 +172,19 @@ NodeId walk(const MatchIndex& index, const std::vector<KnownWord>& known, std::u
   return at.node;
 }
 
+namespace {
+
+// "tastes off-dry": a form ends before a word that opens a hyphenated form of its own.
+Longest without_compound(const text::TokenizedText& text, const MatchIndex& index,
+                         const std::vector<KnownWord>& known, std::uint32_t first, Longest best) {
+  const std::uint32_t last = best.last - 1;
+  const auto count = static_cast<std::uint32_t>(known.size());
+  const bool opens = longest(text, index, known, last, count).last > best.last;
+  return opens ? longest(text, index, known, first, last) : best;
+}
+
+}  // namespace
+
 void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
                    std::vector<KnownWord>& known, std::vector<Mention>& mentions,
                    std::vector<std::uint32_t>& mention_at,
@@ -194,7 +207,9 @@ void find_mentions(const text::TokenizedText& text, const MatchIndex& index,
       ++first;
       continue;
     }
-    const Longest best = longest(text, index, known, first);
+    Longest best = longest(text, index, known, first, count);
+    if (best.last < count && best.last - first >= 2 && text.tokens[best.last].is(Token::joined_before))
+      best = without_compound(text, index, known, first, best);
     if (best.node != 0) {
       Mention& mention = mentions.emplace_back();
       mention.first = first;

@@ -80,17 +80,11 @@ class Reference {
     for (const Token& token : text.tokens) said.push_back(spelling(text, token));
     std::vector<Found> all;
     for (std::uint32_t first = 0; first < said.size();) {
-      Found best{first, first + 1, 0};
-      std::vector<WordId> best_order;
-      for (const Form& form : forms_) {
-        if (!stands_at(form, said, text, first)) continue;
-        const std::vector<WordId> order = order_of(form);
-        const bool better = best.node == 0 || longer(form, best) ||
-                            (form.words.size() == best.last - best.first && order < best_order);
-        if (!better) continue;
-        best = {first, first + static_cast<std::uint32_t>(form.words.size()), form.node};
-        best_order = order;
-      }
+      Found best = longest(said, text, first, said.size());
+      // "tastes off-dry": a form leaves alone what opens a hyphenated form.
+      if (best.last < said.size() && best.last - first >= 2 && text.tokens[best.last].is(Token::joined_before) &&
+          longest(said, text, best.last - 1, said.size()).last > best.last)
+        best = longest(said, text, first, best.last - 1);
       if (best.node != 0) all.push_back(best);
       first = best.last;
     }
@@ -98,6 +92,21 @@ class Reference {
   }
 
  private:
+  Found longest(const std::vector<std::string_view>& said, const text::TokenizedText& text,
+                std::uint32_t first, std::size_t end) const {
+    Found best{first, first + 1, 0};
+    std::vector<WordId> best_order;
+    for (const Form& form : forms_) {
+      if (first + form.words.size() > end || !stands_at(form, said, text, first)) continue;
+      const std::vector<WordId> order = order_of(form);
+      const bool better = best.node == 0 || longer(form, best) ||
+                          (form.words.size() == best.last - best.first && order < best_order);
+      if (!better) continue;
+      best = {first, first + static_cast<std::uint32_t>(form.words.size()), form.node};
+      best_order = order;
+    }
+    return best;
+  }
   static bool longer(const Form& form, const Found& best) {
     return form.words.size() > best.last - best.first;
   }
