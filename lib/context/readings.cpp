@@ -41,6 +41,7 @@ class Writer {
     reserve();
     write_statements();
     for (const std::uint32_t index : work_.lists.decided) write_mention(work_.mentions[index]);
+    write_names_in_cues();
     for (const StructureUse& use : work_.structures) write_structure(use);
     constexpr auto earlier = [](const Trait& a, const Trait& b) {
       return a.span.begin < b.span.begin;
@@ -439,6 +440,37 @@ class Writer {
     traced(Written::name, false, note_.names.back().span, note_.names.back().name, &mention);
     account(mention.first, mention.last);
     mention.used = true;
+  }
+
+  // "Most Riesling from here": the cue has the words, and a name in it is still a name.
+  void write_names_in_cues() {
+    const std::size_t before = note_.names.size();
+    for (const CueUse& use : work_.cues)
+      for (std::uint32_t t = use.first; t < use.last && use.last - use.first > 1; ++t) {
+        const match::KnownWord& word = work_.known[t];
+        if ((word.kinds & kind_bit(SenseKind::name)) == 0) continue;
+        const Span span = work_.span(t, t + 1);
+        for (const lexicon::Sense& sense : lexicon_.senses_of(word.root))
+          if (sense.kind == SenseKind::name && !is_written(span)) write_inner_name(sense, span);
+      }
+    if (note_.names.size() == before) return;
+    std::stable_sort(note_.names.begin(), note_.names.end(),
+                     [](const Name& a, const Name& b) { return a.span.begin < b.span.begin; });
+  }
+
+  bool is_written(Span span) const {
+    return std::any_of(note_.names.begin(), note_.names.end(), [&](const Name& name) {
+      return name.span.begin <= span.begin && span.begin < name.span.end;
+    });
+  }
+
+  void write_inner_name(const lexicon::Sense& sense, Span span) {
+    const lexicon::NameRecord& record = lexicon_.names[sense.index];
+    const auto kind = static_cast<NameKind>(record.kind);
+    if (kind != NameKind::grape && kind != NameKind::place) return;
+    note_.names.push_back({kind, span, lexicon_.string(record.name)});
+    if (work_.trace) work_.trace->open.clear();
+    traced(Written::name, false, span, note_.names.back().name, nullptr);
   }
 
   // ---- structure, quantities, coverage ----

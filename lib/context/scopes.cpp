@@ -101,7 +101,7 @@ class Painter {
     std::erase_if(work_.cues, [&](const CueUse& use) {
       return contrasts(use) &&
              (mark(use.last) == ':' ||   // it heads a note of its own
-              (first >= begin_of(use.first, bits(Stop::clause)) && !comes_home(use.last)));
+              (first >= begin_of(use.first, bits(Stop::clause)) && !comes_home(use)));
     });
   }
 
@@ -112,13 +112,18 @@ class Painter {
     return token;
   }
 
-  // Further on the note turns to its own wine, and says something of it.
-  bool comes_home(std::uint32_t from) const {
-    bool home = false;
+  // Further on the note turns to its own wine, and says something of it: "mine is plum", or, in a
+  // clause of its own, "once they had gone: plum". What names another wine in so many words
+  // leaves the next sentence to this one: "Paolo's was tar. Roses, plum."
+  bool comes_home(const CueUse& use) const {
+    const std::uint32_t from = use.last;
+    const bool names_it = use.last - use.first > 1;
+    bool home = false, away = false;
     const std::uint32_t end = std::min(work_.token_count(), from + look_around);
     for (std::uint32_t t = from; t < end; ++t) {
-      if (work_.stops[t] & sentence_stop) home = false;
-      home = home || (work_.stops[t] & bits(Stop::home)) != 0;
+      if (work_.stops[t] & sentence_stop) home = names_it && t > from;
+      away = away || work_.stop_at(t, bits(Stop::clause) | bits(Stop::turn));
+      home = home || (work_.stops[t] & bits(Stop::home)) != 0 || (away && mark(t) == ':');
       if (!home) continue;
       if (const Mention* mention = work_.mention(t); mention && (mention->kinds & told_kinds))
         return true;
@@ -433,6 +438,11 @@ class Painter {
            !work_.stop_at(use.last + 1, bits(Stop::contrast) | bits(Stop::preposition));
   }
 
+  // "Pepper, our spaniel, slept": a name looks back over its own comma.
+  static bool is_apposition(const CueRecord& cue) {
+    return cue.frame == static_cast<std::uint8_t>(Frame::name);
+  }
+
   // "If pushed, fennel", "With coaxing, violet": a doubt or a time at the head of a sentence
   // looks over the comma after it; after a colon, over those of the list too.
   bool heads_sentence(const CueUse& use) const {
@@ -562,7 +572,7 @@ class Painter {
     } else if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
       const bool ends = use.last >= work_.token_count() || work_.stop_at(use.last, 0) ||
                         work_.text.tokens[use.last].kind != TokenKind::word;
-      if (!ends || speaks_of_what_follows(use)) return use.first;
+      if (!ends || (speaks_of_what_follows(use) && !is_apposition(cue))) return use.first;
       --token;
     }
     // "cedar and maybe mint" doubts the mint.

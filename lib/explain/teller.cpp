@@ -380,6 +380,9 @@ Explanation Teller::name(const Name& one, const TracedReading& reading) {
   if (const Mention* its = mention(reading.mention))
     words(*its, {"the name of a " + std::string(name_of(one.kind)) + ", " + std::string(one.name),
                  "one of its forms", SenseKind::name, its->index});
+  else
+    add("words", "", one.span, "the name of a " + std::string(name_of(one.kind)) + ", " +
+                                   std::string(one.name) + ", inside other words");
   sense(reading.mention);
   return finish();
 }
