@@ -17,9 +17,17 @@ namespace {
 // What speaks of nothing but a wine.
 constexpr std::uint32_t wine_kinds =
     kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) | kind_bit(SenseKind::fault);
+// What may be one of its smells, or how it is built.
+constexpr std::uint32_t tasted_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::level);
 constexpr std::uint32_t told_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase);
 // What parts a sentence into pieces that are weighed one by one, and what ends a stretch of them.
 constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::turn) | bits(Stop::home);
+// Of one word at least that can be no smell.
+constexpr std::uint32_t firm_weight = 2;
+// What more a bare list takes: "BBQ smoke, coffee rub" may be smells.
+constexpr std::uint32_t bare_weight = 2;
+// What tells tell least of.
+constexpr unsigned other_frame = weighed_frames - 1;
 constexpr std::uint16_t part_stops = ends | bits(Stop::comma) | bits(Stop::contrast);
 
 // Pieces of one sentence that stand together.
@@ -29,7 +37,8 @@ struct Stretch {
   std::array<std::uint32_t, weighed_frames> heaviest{}, token{};   // … of one word, and where
   std::uint32_t words = 0, smells = 0;
   bool any = false;
-  bool firm = false;                                       // one word at least can be no smell
+  // Of words that can be no smell: the heaviest, and how many tell.
+  std::array<std::uint32_t, weighed_frames> firm{}, telling{};
 };
 
 class Weigher {
@@ -51,7 +60,8 @@ class Weigher {
  private:
   void take(std::uint32_t begin, std::uint32_t end) {
     if (work_.stop_at(begin, ends) || is_colon(begin)) settle();
-    if (is_tasted(begin, end)) return settle();
+    const Tasted tasted = tasted_in(begin, end);
+    if (tasted == Tasted::surely || (tasted == Tasted::perhaps && !is_strong(begin, end))) return settle();
     bool any = false;
     for (std::uint32_t t = begin; t < end; ++t) any = weigh(t) || any;
     if (!any) return;
@@ -60,16 +70,38 @@ class Weigher {
     stretch_.end = end;
   }
 
-  bool is_tasted(std::uint32_t begin, std::uint32_t end) const {
-    if (is_home(begin)) return true;
+  // "There was cherry", "a bit of cherry": of a wine, unless a word of another thing stands beside it.
+  enum class Tasted { no, perhaps, surely };
+  Tasted tasted_in(std::uint32_t begin, std::uint32_t end) const {
+    if (is_home(begin)) return Tasted::surely;
+    Tasted tasted = Tasted::no;
     for (std::uint32_t t = begin; t < end; ++t) {
-      if ((tells(t) & lexicon::tasted_tell) != 0) return true;
+      const std::uint32_t told = tells(t);
+      if ((told & lexicon::tasted_tell) != 0) return Tasted::surely;
       const Mention* mention = work_.mention(t);
       if (mention && mention->first == t && (mention->kinds & wine_kinds) != 0 &&
           !mention->may_be(SenseKind::descriptor))
-        return true;
-      for (const Attribute attribute : {Attribute::phase, Attribute::strength, Attribute::stance})
-        if (const std::uint32_t cue = reach(attribute)[t]; cue != 0 && !is_heading(cue)) return true;
+        return Tasted::surely;
+      if (reaches(Attribute::phase, t)) return Tasted::surely;
+      if ((told & lexicon::perhaps_tasted_tell) != 0 || reaches(Attribute::strength, t) ||
+          reaches(Attribute::stance, t))
+        tasted = Tasted::perhaps;
+    }
+    return tasted;
+  }
+  bool reaches(Attribute attribute, std::uint32_t t) const {
+    const std::uint32_t cue = reach(attribute)[t];
+    return cue != 0 && !is_heading(cue);
+  }
+
+  // One word that nobody smells in a wine says what is spoken of.
+  bool is_strong(std::uint32_t begin, std::uint32_t end) const {
+    constexpr std::uint32_t strong_weight = 3;
+    for (std::uint32_t t = begin; t < end; ++t) {
+      const Mention* mention = work_.mention(t);
+      if (mention && mention->may_be(SenseKind::descriptor)) continue;
+      for (unsigned frame = 0; frame < weighed_frames; ++frame)
+        if (frame != other_frame && lexicon::weight_of(tells(t), frame) >= strong_weight) return true;
     }
     return false;
   }
@@ -83,15 +115,18 @@ class Weigher {
 
   bool weigh(std::uint32_t t) {
     const Mention* mention = work_.mention(t);
-    const bool smells = mention && mention->may_be(SenseKind::descriptor);
+    const bool smells = mention && (mention->kinds & tasted_kinds) != 0;
     stretch_.smells += smells && mention->first == t ? 1u : 0u;
     stretch_.words += !smells && work_.text.tokens[t].kind == text::TokenKind::word ? 1u : 0u;
     const std::uint32_t tells_of_it = tells(t) & lexicon::weight_tells;
     if (tells_of_it == 0) return false;
-    stretch_.firm = stretch_.firm || !smells;
     for (unsigned frame = 0; frame < weighed_frames; ++frame) {
       const std::uint32_t full = lexicon::weight_of(tells_of_it, frame);
-      const std::uint32_t weight = smells ? std::min(full, 1u) : full;
+      const std::uint32_t weight = smells ? (full + 1) / 2 : full;
+      if (!smells && full != 0) {
+        stretch_.firm[frame] = std::max(stretch_.firm[frame], full);
+        ++stretch_.telling[frame];
+      }
       stretch_.weight[frame] += weight;
       if (weight <= stretch_.heaviest[frame]) continue;
       stretch_.heaviest[frame] = weight;
@@ -102,14 +137,19 @@ class Weigher {
 
   // What the stretch that ends here speaks of.
   void settle() {
-    if (stretch_.firm) {
-      const auto most = static_cast<unsigned>(
-          std::max_element(stretch_.weight.begin(), stretch_.weight.end()) - stretch_.weight.begin());
-      const std::uint32_t cue = index_.weighed_cue(most);
-      if (cue != lexicon::none && stretch_.weight[most] >= least(cues_[cue]))
-        paint(stretch_.begin, stretch_.end, stretch_.token[most], cue);
-    }
+    unsigned most = weighed_frames;
+    for (unsigned frame = 0; frame < weighed_frames; ++frame)
+      if (says(frame) && (most == weighed_frames || stretch_.weight[frame] > stretch_.weight[most]))
+        most = frame;
+    if (most != weighed_frames)
+      paint(stretch_.begin, stretch_.end, stretch_.token[most], index_.weighed_cue(most));
     stretch_ = {};
+  }
+
+  bool says(unsigned frame) const {
+    const std::uint32_t cue = index_.weighed_cue(frame);
+    return stretch_.firm[frame] >= firm_weight && cue != lexicon::none &&
+           stretch_.weight[frame] >= least(cues_[cue]) + (stretch_.words > stretch_.telling[frame] ? 0u : bare_weight);
   }
 
   // Of no frame in particular: a tale has more words than smells, and most often turns to the

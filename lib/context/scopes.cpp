@@ -494,6 +494,14 @@ class Painter {
     return lead && (work_.stops[lead->first] & bits(Stop::phase)) != 0 ? lead->last : start;
   }
 
+  // "We had lamb with mint, so make allowances: cherry": a tale that comes to its wine.
+  static constexpr std::uint32_t most_before_list = 3;
+  static bool leads_to_list(const CueRecord& cue) {
+    const auto frame = static_cast<Frame>(cue.frame);
+    return cue.frame != lexicon::unset && (frame == Frame::pairing || frame == Frame::making ||
+                                           frame == Frame::place || frame == Frame::serving);
+  }
+
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
     std::uint16_t stops = forward_stops(cue);
@@ -519,6 +527,7 @@ class Painter {
       } else if (work_.stop_at(token, 0) || (stops & is_but(token)) != 0) {
         break;
       }
+      if (words > most_before_list && mark(token) == ':' && leads_to_list(cue)) break;
       if (work_.text.tokens[token].kind == TokenKind::word && !within_limit(cue, ++words)) break;
     }
     return token;

@@ -210,9 +210,10 @@ enum class Tell : std::uint32_t {
 // A language's bit, moved up by this: a word that its notes share with English ones.
 inline constexpr unsigned shared_shift = 16;
 // What a word says of the clause it stands in: a weight of two bits for each frame that words
-// speak of, and one bit for what the wine is tasted to be.
+// speak of, and one bit for what the wine is tasted to be; another if it may be said of other things.
 inline constexpr unsigned weight_shift = 21, weighed_frames = 5;
 inline constexpr std::uint32_t tasted_tell = 1u << (weight_shift + 2 * weighed_frames);
+inline constexpr std::uint32_t perhaps_tasted_tell = 1u << 10;
 inline constexpr std::uint32_t weight_tells = tasted_tell - (1u << weight_shift);
 constexpr std::uint32_t weight_of(std::uint32_t tells, unsigned frame) noexcept {
   return tells >> (weight_shift + 2 * frame) & 3;

@@ -102,14 +102,14 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
 // The bits of what a word speaks of; a weight, where it has one.
 std::uint32_t Builder::tell_bit(const Entry& entry, std::uint8_t of) {
   constexpr auto first = static_cast<unsigned>(std::countr_zero(static_cast<std::uint32_t>(Tell::ordinal))) + 1;
-  const bool weighed = of >= first && of < first + weighed_frames;
+  const bool weighed = of >= first;
   const auto weight = number(entry, "weight");
   if (weight && !weighed)
     report(place_of(entry, "weight"), "only what a clause may speak of has a weight", "remove 'weight'");
   if (weight && *weight != 1 && *weight != 2 && *weight != 3)
     report(place_of(entry, "weight"), "'weight' must be 1, 2 or 3", "leave it out for 1");
   if (of < first) return 1u << of;
-  if (!weighed) return tasted_tell;
+  if (of >= first + weighed_frames) return weight.value_or(3) == 1 ? perhaps_tasted_tell : tasted_tell;
   return static_cast<std::uint32_t>(weight.value_or(1)) << (weight_shift + 2 * (of - first));
 }
 

@@ -20,7 +20,8 @@ const Reader& reader() {
       "[[tell]]\nof = \"pairing\"\nweight = 3\nwords = [\"zakuska\"]\n"
       "[[tell]]\nof = \"pairing\"\nwords = [\"samovar\", \"plum\"]\n"
       "[[tell]]\nof = \"place\"\nweight = 2\nwords = [\"kurgan\", \"steppe\"]\n"
-      "[[tell]]\nof = \"tasted\"\nwords = [\"zounds\"]\n")));
+      "[[tell]]\nof = \"tasted\"\nwords = [\"zounds\"]\n"
+      "[[tell]]\nof = \"tasted\"\nweight = 1\nwords = [\"lo\"]\n")));
   return one;
 }
 
@@ -45,11 +46,11 @@ BOOST_AUTO_TEST_CASE(words_together_set_a_clause_aside) {
 
 BOOST_AUTO_TEST_CASE(too_little_weight_sets_nothing_aside) {
   BOOST_TEST(aromas("Zakuska and dill.") == Words{"dill"}, boost::test_tools::per_element());
-  BOOST_TEST(aromas("A kurgan among wild thyme.") == Words{"wild thyme"}, boost::test_tools::per_element());
+  BOOST_TEST(aromas("A kurgan, wild thyme.") == Words{"wild thyme"}, boost::test_tools::per_element());
 }
 
 BOOST_AUTO_TEST_CASE(weights_of_two_frames_do_not_add_up) {
-  BOOST_TEST(aromas("A zakuska on a kurgan with dill.") == Words{"dill"}, boost::test_tools::per_element());
+  BOOST_TEST(aromas("A zakuska and a kurgan, dill.") == Words{"dill"}, boost::test_tools::per_element());
 }
 
 BOOST_AUTO_TEST_CASE(what_may_be_a_smell_tells_nothing_alone) {
@@ -61,6 +62,18 @@ BOOST_AUTO_TEST_CASE(what_is_tasted_is_kept) {
   for (const char* text : {"Zakuska, samovar and dill on the nose.", "A hint of zakuska, samovar and dill.",
                            "Zounds zakuska samovar dill."})
     BOOST_TEST(aromas(text) == Words{"dill"}, boost::test_tools::per_element());
+}
+
+BOOST_AUTO_TEST_CASE(what_may_be_tasted_is_kept_unless_a_word_is_strong) {
+  BOOST_TEST(aromas("Lo, a zakuska, a samovar and dill.").empty());
+  BOOST_TEST(aromas("Lo a kurgan on a steppe with dill.") == Words{"dill"}, boost::test_tools::per_element());
+  BOOST_TEST(aromas("Lo a zakuska by a samovar with dill.").empty());
+  BOOST_TEST(aromas("Zakuska with a bit of dill by a samovar.").empty());
+}
+
+BOOST_AUTO_TEST_CASE(a_bare_list_takes_more) {
+  BOOST_TEST(aromas("Dill kurgan, steppe plum.") == (Words{"Dill", "plum"}), boost::test_tools::per_element());
+  BOOST_TEST(aromas("A dill kurgan by the steppe.").empty());
 }
 
 BOOST_AUTO_TEST_CASE(a_clause_ends_where_others_do) {

@@ -440,7 +440,7 @@ BOOST_AUTO_TEST_CASE(without_its_rule_the_reading_is_another) {
       {"A hint of vanilla.", "strength.light"},
       {"Stewed loganberry.", "state.cooked"},
       {"Will gain leather.", "outlook.will"},
-      {"Planted on granite.", "place.forward"},
+      {"Rooted in granite.", "place.forward"},
       {"Pear; serve with fennel.", "pairing.with"},
       {"Tar with air.", "time.with-air"},
       {"Nose: pear; plum.", "heading.nose"},
