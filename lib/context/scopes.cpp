@@ -432,10 +432,11 @@ class Painter {
     return static_cast<std::uint16_t>(cue.stops & ~back_only & ~bits(Stop::contrast));
   }
 
-  // Between commas: "and, possibly, mint"; not "rubbery, perhaps, but mint".
+  // Between commas: "and, possibly, mint"; not "rubbery, perhaps, but mint" or "…, and mint".
   bool speaks_of_what_follows(const CueUse& use) const {
     return use.first > 0 && mark(use.first - 1) == ',' && mark(use.last) == ',' &&
-           !work_.stop_at(use.last + 1, bits(Stop::contrast) | bits(Stop::preposition));
+           !work_.stop_at(use.last + 1, bits(Stop::contrast) | bits(Stop::preposition) |
+                                             bits(Stop::conjunction));
   }
 
   // "Pepper, our spaniel, slept": a name looks back over its own comma.
