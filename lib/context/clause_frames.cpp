@@ -61,7 +61,9 @@ class Weigher {
   void take(std::uint32_t begin, std::uint32_t end) {
     if (work_.stop_at(begin, ends) || is_colon(begin)) settle();
     const Tasted tasted = tasted_in(begin, end);
-    if (tasted == Tasted::surely || (tasted == Tasted::perhaps && !is_strong(begin, end))) return settle();
+    if (tasted == Tasted::surely ||
+        (tasted == Tasted::perhaps && !is_strong(begin, end) && !is_tale(begin, end)))
+      return settle();
     bool any = false;
     for (std::uint32_t t = begin; t < end; ++t) any = weigh(t) || any;
     if (!any) return;
@@ -92,6 +94,14 @@ class Weigher {
   bool reaches(Attribute attribute, std::uint32_t t) const {
     const std::uint32_t cue = reach(attribute)[t];
     return cue != 0 && !is_heading(cue);
+  }
+
+  // "There was a vase in the hall. Here: plum": such words prove nothing in a tale.
+  bool is_tale(std::uint32_t begin, std::uint32_t end) const {
+    constexpr std::uint32_t enough = 8;
+    std::uint32_t weight = 0;
+    for (std::uint32_t t = begin; t < end; ++t) weight += lexicon::weight_of(tells(t), other_frame);
+    return weight >= enough && comes_home(end);
   }
 
   // One word that nobody smells in a wine says what is spoken of.
@@ -157,7 +167,18 @@ class Weigher {
   std::uint32_t least(const CueRecord& cue) const {
     if (static_cast<Frame>(cue.frame) != Frame::other) return cue.least;
     if (stretch_.words < 3 * stretch_.smells) return 2u * cue.least;
-    return comes_home(stretch_.end) ? cue.least : cue.least + 2u;
+    if (!comes_home(stretch_.end)) return cue.least + 2u;
+    return turns_home(stretch_.end) ? cue.least - 1u : cue.least + 0u;
+  }
+
+  // Right behind it a sentence begins with the wine of the note: "Mine has plum."
+  bool turns_home(std::uint32_t from) const {
+    constexpr std::uint32_t first_words = 4;
+    if (!work_.stop_at(from, bits(Stop::clause) | bits(Stop::turn))) return false;
+    const std::uint32_t end = std::min(work_.token_count(), from + first_words);
+    for (std::uint32_t t = from; t < end; ++t)
+      if (is_home(t)) return true;
+    return false;
   }
 
   bool comes_home(std::uint32_t from) const {

@@ -439,9 +439,10 @@ class Painter {
                                              bits(Stop::conjunction));
   }
 
-  // "Pepper, our spaniel, slept": a name looks back over its own comma.
-  static bool is_apposition(const CueRecord& cue) {
-    return cue.frame == static_cast<std::uint8_t>(Frame::name);
+  // "Pepper, our spaniel, slept": who somebody is stands between commas behind the name.
+  bool is_apposition(const CueUse& use) const {
+    return record(use).frame == static_cast<std::uint8_t>(Frame::name) &&
+           (index_.node(work_.known[use.first].root).stops & bits(Stop::determiner)) != 0;
   }
 
   // "If pushed, fennel", "With coaxing, violet": a doubt or a time at the head of a sentence
@@ -582,8 +583,10 @@ class Painter {
     } else if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
       const bool ends = use.last >= work_.token_count() || work_.stop_at(use.last, 0) ||
                         work_.text.tokens[use.last].kind != TokenKind::word;
-      if (!ends || (speaks_of_what_follows(use) && !is_apposition(cue))) return use.first;
+      if (!ends || (speaks_of_what_follows(use) && !is_apposition(use))) return use.first;
       --token;
+    } else if (role(cue) == Role::backward && is_apposition(use)) {
+      return use.first;
     }
     // "cedar and maybe mint" doubts the mint.
     if (role(cue) == Role::backward && cue.stance != lexicon::unset && !joins && token > 0)
