@@ -22,21 +22,24 @@ constexpr std::uint32_t tasted_kinds = kind_bit(SenseKind::descriptor) | kind_bi
 constexpr std::uint32_t told_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase);
 // What parts a sentence into pieces that are weighed one by one, and what ends a stretch of them.
 constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::turn) | bits(Stop::home);
+constexpr std::uint16_t part_stops = ends | bits(Stop::comma) | bits(Stop::contrast);
 // Of one word at least that can be no smell.
 constexpr std::uint32_t firm_weight = 2;
 // What more a bare list takes: "BBQ smoke, coffee rub" may be smells.
 constexpr std::uint32_t bare_weight = 2;
 // What tells tell least of.
 constexpr unsigned other_frame = weighed_frames - 1;
-constexpr std::uint16_t part_stops = ends | bits(Stop::comma) | bits(Stop::contrast);
+// Words of any clause.
+constexpr std::uint16_t function_words =
+    bits(Stop::verb) | bits(Stop::preposition) | bits(Stop::determiner);
 
 // Pieces of one sentence that stand together.
 struct Stretch {
-  std::uint32_t begin = 0, end = 0;                        // of the pieces that tell something
+  // Of the pieces that tell of a frame: tokens.
+  std::array<std::uint32_t, weighed_frames> begin{}, end{};
   std::array<std::uint32_t, weighed_frames> weight{};
   std::array<std::uint32_t, weighed_frames> heaviest{}, token{};   // … of one word, and where
   std::uint32_t words = 0, smells = 0;
-  bool any = false;
   // Of words that can be no smell: the heaviest, and how many tell.
   std::array<std::uint32_t, weighed_frames> firm{}, telling{};
 };
@@ -64,12 +67,13 @@ class Weigher {
     if (tasted == Tasted::surely ||
         (tasted == Tasted::perhaps && !is_strong(begin, end) && !is_tale(begin, end)))
       return settle();
-    bool any = false;
-    for (std::uint32_t t = begin; t < end; ++t) any = weigh(t) || any;
-    if (!any) return;
-    if (!stretch_.any) stretch_.begin = begin;
-    stretch_.any = true;
-    stretch_.end = end;
+    std::uint32_t told = 0;   // frames, a bit each
+    for (std::uint32_t t = begin; t < end; ++t) told |= weigh(t);
+    for (unsigned frame = 0; frame < weighed_frames; ++frame) {
+      if ((told & 1u << frame) == 0) continue;
+      if (stretch_.end[frame] == 0) stretch_.begin[frame] = begin;
+      stretch_.end[frame] = end;
+    }
   }
 
   // "There was cherry", "a bit of cherry": of a wine, unless a word of another thing stands beside it.
@@ -123,13 +127,15 @@ class Weigher {
   }
   bool is_home(std::uint32_t t) const { return (work_.stops[t] & bits(Stop::home)) != 0; }
 
-  bool weigh(std::uint32_t t) {
+  // Returns the frames that the word tells of, a bit each; no "with" or "was" does alone.
+  std::uint32_t weigh(std::uint32_t t) {
     const Mention* mention = work_.mention(t);
     const bool smells = mention && (mention->kinds & tasted_kinds) != 0;
     stretch_.smells += smells && mention->first == t ? 1u : 0u;
     stretch_.words += !smells && work_.text.tokens[t].kind == text::TokenKind::word ? 1u : 0u;
     const std::uint32_t tells_of_it = tells(t) & lexicon::weight_tells;
-    if (tells_of_it == 0) return false;
+    std::uint32_t told = 0;
+    if (tells_of_it == 0) return told;
     for (unsigned frame = 0; frame < weighed_frames; ++frame) {
       const std::uint32_t full = lexicon::weight_of(tells_of_it, frame);
       const std::uint32_t weight = smells ? (full + 1) / 2 : full;
@@ -138,11 +144,12 @@ class Weigher {
         ++stretch_.telling[frame];
       }
       stretch_.weight[frame] += weight;
+      if (weight != 0 && (frame == other_frame || !work_.stop_at(t, function_words))) told |= 1u << frame;
       if (weight <= stretch_.heaviest[frame]) continue;
       stretch_.heaviest[frame] = weight;
       stretch_.token[frame] = t;
     }
-    return true;
+    return told;
   }
 
   // What the stretch that ends here speaks of.
@@ -152,7 +159,7 @@ class Weigher {
       if (says(frame) && (most == weighed_frames || stretch_.weight[frame] > stretch_.weight[most]))
         most = frame;
     if (most != weighed_frames)
-      paint(stretch_.begin, stretch_.end, stretch_.token[most], index_.weighed_cue(most));
+      paint(stretch_.begin[most], stretch_.end[most], stretch_.token[most], index_.weighed_cue(most));
     stretch_ = {};
   }
 
@@ -167,8 +174,8 @@ class Weigher {
   std::uint32_t least(const CueRecord& cue) const {
     if (static_cast<Frame>(cue.frame) != Frame::other) return cue.least;
     if (stretch_.words < 3 * stretch_.smells) return 2u * cue.least;
-    if (!comes_home(stretch_.end)) return cue.least + 2u;
-    return turns_home(stretch_.end) ? cue.least - 1u : cue.least + 0u;
+    if (!comes_home(stretch_.end[other_frame])) return cue.least + 2u;
+    return turns_home(stretch_.end[other_frame]) ? cue.least - 1u : cue.least + 0u;
   }
 
   // Right behind it a sentence begins with the wine of the note: "Mine has plum."

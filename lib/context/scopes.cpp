@@ -504,6 +504,13 @@ class Painter {
                                            frame == Frame::place || frame == Frame::serving);
   }
 
+  // "Lees stirring has brought butter": a verb right behind the cue that turns to the wine.
+  bool gives(const CueRecord& cue, std::uint32_t token) const {
+    constexpr std::uint16_t turns = bits(Stop::home) | bits(Stop::verb);
+    return cue.frame != lexicon::unset && static_cast<Frame>(cue.frame) == Frame::making &&
+           (work_.stops[token] & turns) == turns;
+  }
+
   std::uint32_t forward_end(const CueUse& use) const {
     const CueRecord& cue = record(use);
     std::uint16_t stops = forward_stops(cue);
@@ -526,7 +533,7 @@ class Painter {
           here = static_cast<std::uint16_t>(here & ~(bits(Stop::comma) | bits(Stop::clause)));
         const bool crosses = cue.list == static_cast<std::uint8_t>(lexicon::List::or_);
         if (work_.stop_at(token, here) && !(crosses && list_goes_on(token))) break;
-      } else if (work_.stop_at(token, 0) || (stops & is_but(token)) != 0) {
+      } else if (work_.stop_at(token, 0) || (stops & is_but(token)) != 0 || gives(cue, token)) {
         break;
       }
       if (words > most_before_list && mark(token) == ':' && leads_to_list(cue)) break;
