@@ -25,6 +25,8 @@ constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::turn) | bits(Stop
 constexpr std::uint16_t part_stops = ends | bits(Stop::comma) | bits(Stop::contrast);
 // Of one word at least that can be no smell.
 constexpr std::uint32_t firm_weight = 2;
+// … or less, where all have this together: "Mum's roast chicken, Mum's sage stuffing".
+constexpr std::uint32_t heavy_weight = 6;
 // What more a bare list takes: "BBQ smoke, coffee rub" may be smells.
 constexpr std::uint32_t bare_weight = 2;
 // What tells tell least of.
@@ -132,7 +134,7 @@ class Weigher {
     const Mention* mention = work_.mention(t);
     const bool smells = mention && (mention->kinds & tasted_kinds) != 0;
     stretch_.smells += smells && mention->first == t ? 1u : 0u;
-    stretch_.words += !smells && work_.text.tokens[t].kind == text::TokenKind::word ? 1u : 0u;
+    stretch_.words += !smells && work_.text.tokens[t].kind != text::TokenKind::punctuation ? 1u : 0u;
     const std::uint32_t tells_of_it = tells(t) & lexicon::weight_tells;
     std::uint32_t told = 0;
     if (tells_of_it == 0) return told;
@@ -165,7 +167,9 @@ class Weigher {
 
   bool says(unsigned frame) const {
     const std::uint32_t cue = index_.weighed_cue(frame);
-    return stretch_.firm[frame] >= firm_weight && cue != lexicon::none &&
+    const bool firm = stretch_.firm[frame] >= firm_weight ||
+                      (stretch_.firm[frame] != 0 && stretch_.weight[frame] >= heavy_weight);
+    return firm && cue != lexicon::none &&
            stretch_.weight[frame] >= least(cues_[cue]) + (stretch_.words > stretch_.telling[frame] ? 0u : bare_weight);
   }
 
