@@ -29,8 +29,8 @@ constexpr std::uint32_t firm_weight = 2;
 constexpr std::uint32_t heavy_weight = 6;
 // What more a bare list takes: "BBQ smoke, coffee rub" may be smells.
 constexpr std::uint32_t bare_weight = 2;
-// What tells tell least of.
-constexpr unsigned other_frame = weighed_frames - 1;
+// What tells tell least of: "plum once out of the fridge" is of a wine.
+constexpr unsigned serving_frame = weighed_frames - 2, other_frame = weighed_frames - 1;
 // Words of any clause.
 constexpr std::uint16_t function_words =
     bits(Stop::verb) | bits(Stop::preposition) | bits(Stop::determiner);
@@ -117,7 +117,7 @@ class Weigher {
       const Mention* mention = work_.mention(t);
       if (mention && mention->may_be(SenseKind::descriptor)) continue;
       for (unsigned frame = 0; frame < weighed_frames; ++frame)
-        if (frame != other_frame && lexicon::weight_of(tells(t), frame) >= strong_weight) return true;
+        if (frame < serving_frame && lexicon::weight_of(tells(t), frame) >= strong_weight) return true;
     }
     return false;
   }
