@@ -113,19 +113,35 @@ class Painter {
   }
 
   // Further on the note turns to its own wine, and says something of it: "mine is plum", or, in a
-  // clause of its own, "once they had gone: plum". What names another wine in so many words
-  // leaves the next sentence to this one: "Paolo's was tar. Roses, plum."
+  // clause of its own, "once they had gone: plum". What names another wine in so many words leaves
+  // the next sentence to this one if that tells a smell: "Paolo's was tar. Roses, plum."
   bool comes_home(const CueUse& use) const {
-    const std::uint32_t from = use.last;
-    const bool names_it = use.last - use.first > 1;
-    bool home = false, away = false;
-    const std::uint32_t end = std::min(work_.token_count(), from + look_around);
-    for (std::uint32_t t = from; t < end; ++t) {
-      if (work_.stops[t] & sentence_stop) home = names_it && t > from;
+    const bool names_it = use.last - use.first > 1 && !counts(use);
+    bool home = false, away = false, next = false;
+    const std::uint32_t end = std::min(work_.token_count(), use.last + look_around);
+    for (std::uint32_t t = use.last; t < end; ++t) {
+      if (work_.stops[t] & sentence_stop) {
+        home = false;
+        next = names_it && t > use.last;
+      }
       away = away || work_.stop_at(t, bits(Stop::clause) | bits(Stop::turn));
       home = home || (work_.stops[t] & bits(Stop::home)) != 0 || (away && mark(t) == ':');
-      if (!home) continue;
-      if (const Mention* mention = work_.mention(t); mention && (mention->kinds & told_kinds))
+      if (!home && !next) continue;
+      const Mention* mention = work_.mention(t);
+      if (!mention || (mention->kinds & told_kinds) == 0) continue;
+      if (home || mention->may_be(SenseKind::descriptor)) return true;
+      next = false;
+    }
+    return false;
+  }
+
+  // "Wine three", "the 2014": one of several, and perhaps this one.
+  bool counts(const CueUse& use) const {
+    constexpr auto ordinal = static_cast<std::uint32_t>(lexicon::Tell::ordinal);
+    for (std::uint32_t t = use.first; t < use.last; ++t) {
+      if (work_.text.tokens[t].kind == TokenKind::number) return true;
+      const match::KnownWord& word = work_.known[t];
+      if ((word.kinds & match::MatchIndex::tells) != 0 && (index_.tells_of(word.id) & ordinal) != 0)
         return true;
     }
     return false;
