@@ -248,11 +248,76 @@ class Attacher {
     bool found = !opens_with_article(anchor) && levels_before(anchor, dimension);
     found = levels_after(anchor, dimension, found) || found;
     if (!found) found = score_beside(anchor, dimension);
+    if (!found) found = levels_further(anchor, dimension);
     if (!found && denied(anchor.last - 1) && !anchor.may_be(SenseKind::level) &&
         !is_heading_word(anchor))
       add_absence(anchor, dimension);
     if (found) anchor.used = true;
     reconcile(first_reading);
+  }
+
+  // "the acid here is high", "… about the alcohol. They needn't have: it is moderate", "of the body
+  // all one can say is that it stays medium": the next verb that links, with a small word for its
+  // subject, as far as the end of the next sentence.
+  bool levels_further(const Mention& anchor, Dimension dimension) {
+    constexpr std::uint32_t most_words = 24;
+    if (is_heading_word(anchor)) return false;
+    bool next_sentence = false;
+    std::uint32_t t = anchor.last;
+    for (std::uint32_t words = 0; words < most_words && t < work_.token_count(); ++words) {
+      if ((work_.stops[t] & sentence_stop) && work_.text.tokens[t].kind == TokenKind::word) {
+        if (next_sentence || (work_.stops[t] & bits(Stop::line))) return false;
+        next_sentence = true;
+      }
+      const Mention* mention = at(t);
+      if (!mention || mention->first != t) { ++t; continue; }
+      if (mention->may_be(SenseKind::anchor) || mention->is(SenseKind::descriptor) ||
+          mention->is(SenseKind::hue))
+        return false;
+      if (links(*mention) && small_subject(t)) {
+        const std::uint32_t to = past_insertion(mention->last);
+        const std::uint32_t first = past_adverbs(to);
+        if (is_level_at(first) && speaks_of(first, dimension) && !followed_by_anchor(first))
+          return collect_after(anchor, dimension, to);
+      }
+      if (mention->is(SenseKind::phrase) || (is_level(mention) && range_for(level(*mention), dimension)))
+        return false;
+      t = mention->last;
+    }
+    return false;
+  }
+
+  // A verb that links, by itself or at the end of words that turn to this wine: "is", "here is".
+  bool links(const Mention& mention) const {
+    return (work_.stops[mention.first] & bits(Stop::copula)) ||
+           (!mention.decided && mention.last - mention.first > 1 &&
+            is_stop(mention.last - 1, Stop::copula));
+  }
+
+  // "it is", "they're", "here is": no noun of another thing before the verb at `token`.
+  bool small_subject(std::uint32_t token) const {
+    if (token == 0 || work_.stop_at(token, bits(Stop::comma))) return true;
+    if (const Mention* verb = at(token); verb && verb->last - verb->first > 1) return true;
+    const std::uint32_t before = token - 1;
+    const Token& word = work_.text.tokens[before];
+    if (word.kind != TokenKind::word) return true;
+    if (work_.stops[before] & (bits(Stop::determiner) | bits(Stop::preposition))) return false;
+    for (const lexicon::Sense& sense : lexicon_.senses_of(work_.known[before].root))
+      if (sense.kind == SenseKind::known) return lexicon_.knowns[sense.index].is_talk == 0;
+    return false;
+  }
+
+  // ", in a word," between a verb and its level.
+  std::uint32_t past_insertion(std::uint32_t token) const {
+    if (token >= work_.token_count() || key(token) != ",") return token;
+    const Parenthesis aside = parenthesis(token);
+    return aside.is_plain ? aside.end : token;
+  }
+
+  // Whether the level behind the modifiers at `token` has a step for it.
+  bool speaks_of(std::uint32_t token, Dimension dimension) const {
+    while (is_modifier(at(token))) token = at(token)->last;
+    return range_for(level(*at(token)), dimension).has_value();
   }
 
   // "firm, not harsh": what is denied beside a level of the same noun only rules out.
@@ -471,8 +536,9 @@ class Attacher {
   };
 
   Parenthesis parenthesis(std::uint32_t token) const {
-    constexpr std::uint32_t most_words = 12;
+    constexpr std::uint32_t fewest = 12, longest = 28;
     const bool bracket = key(token) == "(";
+    const std::uint32_t most_words = opens_parenthesis(token + 1) ? longest : fewest;
     Parenthesis found{token, true, false};
     if (!bracket && key(token) != ",") return {token, false, false};
     bool nouns = false;
