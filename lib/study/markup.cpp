@@ -41,7 +41,7 @@ class Parser {
     if (marked_[at_] != '<' || at_ + 2 >= marked_.size()) return false;
     const bool closing = marked_[at_ + 1] == '/';
     const std::size_t letter = at_ + (closing ? 2 : 1);
-    constexpr std::string_view tags = "asthfqn";
+    constexpr std::string_view tags = "asthfqnw";
     if (letter + 1 >= marked_.size() || tags.find(marked_[letter]) == std::string_view::npos)
       return false;
     return closing ? marked_[letter + 1] == '>'
@@ -63,7 +63,8 @@ class Parser {
     ++at_;
     const auto begin = static_cast<std::uint32_t>(result_.text.size());
     mark.parts.push_back({begin, begin});
-    open_.push_back(std::move(mark));
+    // Where a wine begins is a place, with nothing inside.
+    (mark.tag == 'w' ? result_.marks : open_).push_back(std::move(mark));
   }
 
   void read_attribute(Mark& mark) {
@@ -158,6 +159,7 @@ class Comparer {
     hues();
     faults();
     others();
+    wines();
     return std::move(result_);
   }
 
@@ -385,6 +387,28 @@ class Comparer {
       ++(right ? result_.tally.others_right : result_.tally.others_missed);
       if (!right) mistake(std::string("missed ") + mark.tag + " " + quote(mark.hull()));
     }
+  }
+
+  // The parts agree if each thing marked falls to the same wine; one begin marked is one wine.
+  void wines() {
+    std::vector<Span> expected, found;
+    for (const Mark& mark : expected_.marks)
+      if (mark.tag == 'w') expected.push_back(mark.hull());
+    if (expected.empty()) return;
+    for (const TextProblem& problem : note_.problems())
+      if (problem.code == "several-wines") found.push_back(problem.span);
+    const std::size_t count = std::max<std::size_t>(found.size(), 1);
+    if (count != expected.size())
+      return mistake("read as " + std::to_string(count) + " wines, not " +
+                     std::to_string(expected.size()));
+    const auto wine_of = [](const std::vector<Span>& begins, Span span) {
+      return std::count_if(begins.begin(), begins.end(),
+                           [&](Span begin) { return begin.begin <= span.begin; });
+    };
+    for (const Mark& mark : expected_.marks)
+      if (count > 1 && mark.tag != 'w' &&
+          wine_of(expected, mark.hull()) != wine_of(found, mark.hull()))
+        return mistake(quote(mark.hull()) + " falls to another wine");
   }
 
   bool has_quantity(const Mark& mark) const {

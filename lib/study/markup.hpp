@@ -13,7 +13,7 @@ namespace racking::study {
 
 // One thing a marked-up sentence says: `<a d=blackcurrant>cassis</a>`.
 struct Mark {
-  char tag = 'a';                          // a, s, t, h, f, q, n
+  char tag = 'a';                          // a, s, t, h, f, q, n, w
   std::vector<Span> parts;                 // one, unless the item is in pieces
   std::map<std::string, std::string, std::less<>> attributes;
 
