@@ -13,6 +13,7 @@
 #include "context/scopes.hpp"
 #include "context/senses.hpp"
 #include "context/structure.hpp"
+#include "context/several_wines.hpp"
 #include "context/whole_note.hpp"
 #include "context/workspace.hpp"
 #include "explain/again.hpp"
@@ -149,8 +150,7 @@ void say_what_it_is(const match::MatchIndex& index, context::Workspace& work, No
                              "this seems to be " + std::string(name_of_language(note.language)) +
                                  "; only words that English notes share are read"});
   if (work.no_note)
-    note.problems.push_back({"no-tasting-note", all,
-                             "this does not seem to speak of a wine; what it names is set aside"});
+    note.problems.push_back({"no-tasting-note", all, context::why_no_note(index, note.text, work)});
   context::find_wines(index, note.text, work, work.wines);
   for (std::size_t i = 0; i < work.wines.size(); ++i) {
     const std::uint32_t begin = work.text.tokens[work.wines[i]].span.begin;
@@ -198,7 +198,7 @@ void read_into(const Reader::Machine& machine, context::Workspace& work, Note::C
   context::decide_senses(machine.index, work);
   context::attach_structure(lexicon, work);
   context::refine_phases(lexicon, work);
-  work.no_note = context::set_aside_no_note(lexicon, work);
+  work.no_note = context::set_aside_no_note(machine.index, work);
   context::write_readings(lexicon, work, note);
 
   judge::combine_structure(note);

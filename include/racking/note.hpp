@@ -167,8 +167,8 @@ struct Remark {
 
 /// Something odd about the input, never a refusal. Its code is `ill-formed-utf-8`; `other-language`
 /// (only names and words that English notes share are read); `no-tasting-note` (all is set aside,
-/// and the coverage is 0); `several-wines`, one for each wine, whose span is that wine's part; or one
-/// of a caller's.
+/// and the coverage is 0; the message says what the text seems to speak of); `several-wines`, one
+/// for each wine, whose span is that wine's part; or one of a caller's.
 struct TextProblem {
   std::string code;
   Span span;

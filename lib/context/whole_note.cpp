@@ -1,6 +1,8 @@
 #include "context/whole_note.hpp"
 
 #include <algorithm>
+#include <array>
+#include <numeric>
 
 namespace racking::context {
 
@@ -33,12 +35,24 @@ bool stands_in_name(const match::MatchIndex& index, const Workspace& work, std::
   return false;
 }
 
+// "225 g butter", "12 x", on a line of its own: no year, and no number of an item ("1.").
+bool begins_row(const match::MatchIndex& index, const Workspace& work, std::uint32_t token) {
+  const auto& tokens = work.text.tokens;
+  constexpr std::uint32_t most_digits = 3;
+  return tokens[token].is(Token::line_before) && tokens[token].span.size() <= most_digits &&
+         token + 1 < tokens.size() &&
+         tokens[token + 1].kind == TokenKind::word && !tokens[token + 1].is(Token::line_before) &&
+         work.known[token].id != index.year().id;
+}
+
 }  // namespace
 
 void gather_tells(const match::MatchIndex& index, Workspace& work) {
   Tellings& found = work.tellings;
   found = {};
+  const auto& tokens = work.text.tokens;
   for (std::uint32_t t = 0; t < work.token_count(); ++t) {
+    if (tokens[t].kind == TokenKind::number) found.rows += begins_row(index, work, t) ? 1u : 0u;
     const std::uint32_t kinds = work.known[t].kinds;
     if ((kinds & match::MatchIndex::tells) == 0) {
       found.english += (kinds & match::MatchIndex::kind_mask) != 0 ? 1u : 0u;
@@ -48,8 +62,14 @@ void gather_tells(const match::MatchIndex& index, Workspace& work) {
     found.all |= tells;
     for (unsigned frame = 0; frame < lexicon::weighed_frames; ++frame)
       found.weight += lexicon::weight_of(tells, frame);
-    found.wine += (tells & bit(Tell::wine)) != 0 ? 1u : 0u;
-    found.elsewhere += (tells & bit(Tell::no_wine)) != 0 ? 2u : (tells & bit(Tell::hardly_wine)) != 0 ? 1u : 0u;
+    found.wine += (tells & bit(Tell::wine)) != 0 ? lexicon::weight_of_whole(tells) : 0u;
+    found.amounts +=
+        (tells & bit(Tell::amount)) != 0 && t != 0 && tokens[t - 1].kind == TokenKind::number ? 1u : 0u;
+    if (lexicon::has_topic(tells)) {
+      const auto topic = static_cast<std::size_t>(lexicon::topic_of(tells));
+      if (topic < found.topics.size()) found.topics[topic] += lexicon::weight_of_whole(tells);
+      found.several = found.several || lexicon::topic_of(tells) == lexicon::Topic::several;
+    }
     if ((tells & language_bits) == 0) {
       found.english += (kinds & match::MatchIndex::kind_mask) != 0 ? 1u : 0u;
     } else {
@@ -84,171 +104,131 @@ void keep_shared(const match::MatchIndex& index, std::string_view language, Work
   work.respelled.clear();
 }
 
-bool set_aside_no_note(const CompiledLexicon& lexicon, Workspace& work) {
-  constexpr std::uint32_t enough = 4, sure = 3;
-  const std::uint32_t elsewhere = work.tellings.elsewhere;
-  if (elsewhere < enough) return false;
-  std::uint32_t wine = 2 * work.tellings.wine, aromas = 0;
+namespace {
+
+// Scents and other drinks are told by their smells as a wine is.
+constexpr bool is_smelled(lexicon::Topic topic) noexcept {
+  return topic == lexicon::Topic::scent || topic == lexicon::Topic::drink;
+}
+
+constexpr std::uint32_t sure = 3;   // what hardly stands but where a wine is spoken of
+
+// How strongly the text speaks of something else. Words of one topic support each other: those of
+// the others count a third.
+std::uint32_t weight_elsewhere(Tellings& found) {
+  constexpr std::uint32_t most_counted = 3;
+  const auto best = std::max_element(found.topics.begin(), found.topics.end());
+  const std::uint32_t all = std::accumulate(found.topics.begin(), found.topics.end(), 0u);
+  found.topic = static_cast<lexicon::Topic>(best - found.topics.begin());
+  return *best + (all - *best + 1) / 3 + std::min(found.amounts, most_counted) +
+         std::min(found.rows, most_counted);
+}
+
+// What is served with the wine speaks for no recipe ("lovely with sausages and mash"). A smell
+// speaks but once, however many words it has ("eau de toilette"), and for a scent or a drink only
+// beside words that are no smell.
+void leave_out(const match::MatchIndex& index, bool dishes, Workspace& work) {
+  constexpr std::uint32_t beside = 3;
+  auto& topics = work.tellings.topics;
+  std::array<std::uint32_t, lexicon::topic_count> smells{};
+  const Mention* counted = nullptr;
+  for (std::uint32_t t = 0; t < work.token_count(); ++t) {
+    const Mention* mention = work.mention(t);
+    const bool smell = mention != nullptr && mention->is(SenseKind::descriptor);
+    const bool dish = dishes && work.frames[t] == Frame::pairing;
+    if (!smell && !dish) continue;
+    const std::uint32_t tells = tells_at(index, work, t);
+    if (!lexicon::has_topic(tells) || lexicon::topic_of(tells) > lexicon::Topic::elsewhere) continue;
+    const auto topic = static_cast<std::size_t>(lexicon::topic_of(tells));
+    const bool again = dish || mention == counted;
+    if (again) topics[topic] -= lexicon::weight_of_whole(tells);
+    else smells[topic] += lexicon::weight_of_whole(tells), counted = mention;
+  }
+  for (std::size_t topic = 0; topic < topics.size(); ++topic)
+    if (is_smelled(static_cast<lexicon::Topic>(topic)) && topics[topic] < smells[topic] + beside)
+      topics[topic] -= smells[topic];
+}
+
+// "Rain all day. Plum, cedar.": a smell that stands between two marks is found in a wine, where it
+// is no item of a list that bills, menus and gardeners write too, and no refrain ("honey, honey").
+std::uint32_t smells_alone(const Workspace& work) {
+  const auto& tokens = work.text.tokens;
+  const auto parts = [&](std::uint32_t t) {
+    return t >= work.token_count() || tokens[t].is(Token::line_before);
+  };
+  const auto is_mark = [&](std::uint32_t t) { return tokens[t].kind == TokenKind::punctuation; };
+  std::uint32_t count = 0;
+  lexicon::NodeId last = 0;
+  for (const Mention& mention : work.mentions) {
+    if (!mention.is(SenseKind::descriptor)) continue;
+    if (mention.node == last) return 0;
+    last = mention.node;
+    const bool begins = mention.first == 0 || parts(mention.first) || is_mark(mention.first - 1);
+    count += begins && (parts(mention.last) || is_mark(mention.last)) ? 1u : 0u;
+  }
+  return count;
+}
+
+constexpr bool lists_things(lexicon::Topic topic) noexcept {
+  using lexicon::Topic;
+  return topic == Topic::kitchen || topic == Topic::trade || topic == Topic::scent ||
+         topic == Topic::drink || topic == Topic::home || topic == Topic::code;
+}
+
+std::uint32_t weight_of_wine(const CompiledLexicon& lexicon, const Workspace& work) {
+  std::uint32_t wine = work.tellings.wine;
   for (const CueUse& use : work.cues)
     wine += lexicon.cues[use.record].phase != lexicon::unset ? sure : 0;
   for (const Mention& mention : work.mentions) {
-    aromas += mention.is(SenseKind::descriptor) ? 1u : 0u;
-    wine += mention.is(SenseKind::phrase) || mention.is(SenseKind::name) ? sure : 0;
+    if (mention.is(SenseKind::phrase)) wine += sure;
+    // Tanks, corks and casks are of other trades too.
+    if (mention.is(SenseKind::name))
+      wine += lexicon.names[mention.index].kind <= static_cast<std::uint8_t>(NameKind::place) ? sure : 1;
   }
-  wine += static_cast<std::uint32_t>(work.structures.size());   // "warm", "dry": of many things
-  // To lose a note is worse than to read a recipe.
-  if (aromas >= elsewhere || (wine >= sure && 4 * wine > elsewhere)) return false;
+  for (const StructureUse& use : work.structures)   // "warm", "dry": of many things
+    wine += use.anchor_first != use.anchor_last ? sure : 1;
+  if (!lists_things(work.tellings.topic)) wine += 2 * smells_alone(work);
+  return wine;
+}
+
+}  // namespace
+
+bool set_aside_no_note(const match::MatchIndex& index, Workspace& work) {
+  const CompiledLexicon& lexicon = index.lexicon();
+  // Quarters, tried on the corpus: to lose a note is worse than to read a recipe, so the words of
+  // other things must outweigh all that a note might have by a good deal.
+  constexpr std::uint32_t per_elsewhere = 4, per_wine = 3, per_aroma = 1, lead = 16;
+  if (per_elsewhere * weight_elsewhere(work.tellings) < lead) return false;
+  leave_out(index, weight_of_wine(lexicon, work) != 0, work);
+  const std::uint32_t elsewhere = per_elsewhere * weight_elsewhere(work.tellings);
+  if (elsewhere < lead) return false;
+  const auto aromas = static_cast<std::uint32_t>(std::count_if(
+      work.mentions.begin(), work.mentions.end(),
+      [](const Mention& mention) { return mention.is(SenseKind::descriptor); }));
+  const std::uint32_t kept = per_wine * weight_of_wine(lexicon, work) +
+                             (is_smelled(work.tellings.topic) ? 0 : per_aroma * aromas);
+  if (elsewhere < kept + lead) return false;
   std::fill(work.frames.begin(), work.frames.end(), Frame::other);
   return true;
 }
 
-// ---- several wines ----
-
-namespace {
-
-class Wines {
- public:
-  Wines(const match::MatchIndex& index, std::string_view text, const Workspace& work)
-      : index_(index), lexicon_(index.lexicon()), text_(text), work_(work) {}
-
-  void find(std::vector<std::uint32_t>& begins) {
-    begins.clear();
-    for (std::uint32_t t = 0; t < work_.token_count(); ++t) {
-      if (!may_open(t)) continue;
-      if (const std::uint32_t end = label_end(t); end != t && begin_of_own(t, end, begins))
-        begins.push_back(t);
-    }
-    // Whatever stands before the first is no note yet, and each tells something.
-    if (begins.size() < 2 || told(0, begins.front()) != 0) return begins.clear();
-    for (std::size_t i = 0; i < begins.size(); ++i) {
-      const std::uint32_t end = i + 1 < begins.size() ? begins[i + 1] : work_.token_count();
-      if (told(begins[i], end) < (numbered_ ? 2u : 1u)) return begins.clear();
-    }
+std::string why_no_note(const match::MatchIndex& index, std::string_view text, const Workspace& work) {
+  constexpr std::array<std::string_view, lexicon::topic_count> words = {
+      "of the kitchen", "of trade", "of a letter or a talk", "of verse or a tale", "of a scent",
+      "of another drink or a smoke", "of house and garden", "of the weather",
+      "of a computer", "of something else"};
+  std::string told;
+  std::uint32_t named = 0;
+  for (std::uint32_t t = 0; t < work.token_count() && named < 3; ++t) {
+    const std::uint32_t tells = tells_at(index, work, t);
+    if (!lexicon::has_topic(tells) || lexicon::topic_of(tells) != work.tellings.topic) continue;
+    const Span span = work.text.tokens[t].span;
+    told += (named++ == 0 ? " (" : ", ") + std::string(text.substr(span.begin, span.size()));
   }
-
- private:
-  const Token& token(std::uint32_t t) const { return work_.text.tokens[t]; }
-  char mark(std::uint32_t t) const {
-    return t < work_.token_count() && token(t).kind != TokenKind::word
-               ? text_[token(t).span.begin] : '\0';
-  }
-  std::uint32_t tells(std::uint32_t t) const {
-    return t < work_.token_count() ? tells_at(index_, work_, t) : 0;
-  }
-
-  bool may_open(std::uint32_t t) const {
-    if (token(t).kind != TokenKind::word && token(t).kind != TokenKind::number) return mark(t) == '#';
-    // A mark that ends a clause is itself the stop; a full stop is before the word after it.
-    return t == 0 || work_.stop_at(t, bits(Stop::clause)) ||
-           (token(t - 1).kind != TokenKind::word && token(t - 1).kind != TokenKind::number &&
-            (work_.stops[t - 1] & bits(Stop::clause)) != 0);
-  }
-
-  static bool closes(char mark) { return mark == ':' || mark == '=' || mark == '-' || mark == '('; }
-
-  bool is_number(std::uint32_t t) const {
-    return t < work_.token_count() && (token(t).kind == TokenKind::number ||
-                                       (token(t).kind == TokenKind::word && token(t).key_length == 1));
-  }
-  bool is_year(std::uint32_t t) const {
-    return t < work_.token_count() && token(t).kind == TokenKind::number &&
-           work_.known[t].id != 0 && work_.known[t].id == index_.year().id;
-  }
-
-  // The token after a label that a wine of several may bear; `t` itself if there is none.
-  std::uint32_t label_end(std::uint32_t t) {
-    if (const std::uint32_t end = enumerator_end(t); end != t) return end;
-    if (const std::uint32_t end = vessel_end(t); end != t) return end;
-    return name_end(t);
-  }
-
-  // "1.", "#2", "b)", "A:"
-  std::uint32_t enumerator_end(std::uint32_t t) {
-    const bool hash = mark(t) == '#';
-    const std::uint32_t number = hash ? t + 1 : t;
-    if (!is_number(number) || is_year(number)) return t;
-    if (token(number).kind == TokenKind::number && token(number).span.size() > 2) return t;
-    // Letters go on from a, or i: "N. … P. …" are parts of one note.
-    if (token(number).kind == TokenKind::word && !numbered_) {
-      const std::string_view letter = work_.text.key(token(number));
-      if (letter != "a" && letter != "i") return t;
-    }
-    const char after = mark(number + 1);
-    if (!hash && after != '.' && after != ')' && after != ':') return t;
-    numbered_ = true;
-    return hash ? number + 1 : number + 2;
-  }
-
-  // "wine two:", "second glass -", "White:"
-  std::uint32_t vessel_end(std::uint32_t t) const {
-    const bool vessel = (tells(t) & bit(Tell::vessel)) != 0;
-    const bool ordinal = (tells(t) & bit(Tell::ordinal)) != 0;
-    std::uint32_t end = t;
-    if (vessel && (is_number(t + 1) || (tells(t + 1) & bit(Tell::ordinal)) != 0)) end = t + 2;
-    else if (vessel && mark(t + 1) == '.' && is_number(t + 2)) end = t + 3;   // "no. 2"
-    else if (ordinal && (tells(t + 1) & bit(Tell::vessel)) != 0) end = t + 2;
-    else if (vessel) end = t + 1;
-    if (end == t) return t;
-    if (vessel && end == t + 1) return mark(end) == ':' ? end : t;
-    const bool line = end < work_.token_count() && token(end).is(Token::line_before);
-    return closes(mark(end)) || line ? end : t;
-  }
-
-  // "Ashlock Vale 2015:", "2012 plum": capitals that tell nothing, and a year.
-  std::uint32_t name_end(std::uint32_t t) const {
-    constexpr std::uint32_t longest = 8;
-    for (std::uint32_t at = t; at < work_.token_count() && at < t + longest; ++at) {
-      if (is_year(at)) return at + 1;
-      if (token(at).kind != TokenKind::word || !token(at).is(Token::capital)) return t;
-      if (work_.mention_at[at] != 0 && at == t && !work_.title_case &&
-          work_.mentions[work_.mention_at[at] - 1].is(SenseKind::descriptor))
-        return t;
-    }
-    return t;
-  }
-
-  // No section of one note ("1. Nose"), nor a label that stood before.
-  bool begin_of_own(std::uint32_t t, std::uint32_t end, const std::vector<std::uint32_t>& begins) const {
-    const bool enumerated = mark(end - 1) != '\0' || mark(t) == '#';
-    for (const CueUse& use : work_.cues)
-      if (enumerated && use.first >= t && use.first <= end + 1 &&
-          lexicon_.cues[use.record].phase != lexicon::unset)
-        return false;
-    const auto label = [&](std::uint32_t first, std::uint32_t last) {
-      return text_.substr(token(first).span.begin, token(last - 1).span.end - token(first).span.begin);
-    };
-    const std::string_view own = label(t, end);
-    for (const std::uint32_t begin : begins)
-      if (label(begin, std::min(begin + (end - t), work_.token_count())) == own) return false;
-    return true;
-  }
-
-  // How many things between two tokens are told of a wine.
-  std::uint32_t told(std::uint32_t begin, std::uint32_t end) const {
-    std::uint32_t count = 0;
-    for (std::uint32_t t = begin; t < end; ++t) {
-      const std::uint32_t at = work_.mention_at[t];
-      if (at == 0 || work_.mentions[at - 1].first != t) continue;
-      const Mention& mention = work_.mentions[at - 1];
-      count += mention.is(SenseKind::descriptor) || mention.is(SenseKind::phrase) ||
-                       mention.is(SenseKind::level) || mention.is(SenseKind::fault)
-                   ? 1u : 0u;
-    }
-    return count;
-  }
-
-  const match::MatchIndex& index_;
-  const CompiledLexicon& lexicon_;
-  std::string_view text_;
-  const Workspace& work_;
-  bool numbered_ = false;   // a bare number or letter is weak
-};
-
-}  // namespace
-
-void find_wines(const match::MatchIndex& index, std::string_view text, const Workspace& work,
-                std::vector<std::uint32_t>& begins) {
-  Wines(index, text, work).find(begins);
+  if (named != 0) told += ')';
+  return "this does not seem to speak of a wine: its words are " +
+         std::string(words[static_cast<std::size_t>(work.tellings.topic)]) + told +
+         "; what it names is set aside";
 }
 
 }  // namespace racking::context

@@ -1,7 +1,8 @@
-// What a text is as a whole: of which language, of one wine or several, or of none.
+// What a text is as a whole: of which language, or of no wine at all.
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -19,10 +20,9 @@ std::string_view recognise_language(const Workspace& work) noexcept;
 void keep_shared(const match::MatchIndex& index, std::string_view language, Workspace& work);
 
 // True if no wine is spoken of: then every frame is set to `other`. After the structure is known.
-bool set_aside_no_note(const lexicon::CompiledLexicon& lexicon, Workspace& work);
+bool set_aside_no_note(const match::MatchIndex& index, Workspace& work);
 
-// Where each wine of the text begins, if it speaks of more than one; else nothing.
-void find_wines(const match::MatchIndex& index, std::string_view text, const Workspace& work,
-                std::vector<std::uint32_t>& begins);
+// Why it was set aside, in plain words, for `set_aside_no_note`.
+std::string why_no_note(const match::MatchIndex& index, std::string_view text, const Workspace& work);
 
 }  // namespace racking::context

@@ -46,8 +46,13 @@ inline constexpr std::size_t language_count = 5;   // those told from English: s
 // What the single words tell of the whole text, counted.
 struct Tellings {
   std::array<std::uint32_t, language_count> languages{};
-  std::uint32_t english = 0, wine = 0;     // words
-  std::uint32_t elsewhere = 0;             // 2 for each word of no wine, 1 for a weak one
+  std::uint32_t english = 0;               // words
+  std::uint32_t wine = 0;                  // what speaks of a wine, weighed
+  // What speaks for each other topic, weighed; amounts and rows of a table, counted.
+  std::array<std::uint32_t, lexicon::topic_count> topics{};
+  lexicon::Topic topic{};                  // the weightiest, once it is asked for
+  std::uint32_t amounts = 0, rows = 0;
+  bool several = false;                    // a word announces several wines
   std::uint32_t all = 0;                   // Tell bits, joined
   std::uint32_t weight = 0;                // of what clauses speak of, all frames together
 };

@@ -204,8 +204,8 @@ struct SlotRecord {
 enum class Tell : std::uint32_t {
   french = 1, italian = 2, spanish = 4, german = 8, portuguese = 16,   // the language
   wine = 32,                             // a wine is spoken of
-  no_wine = 64, hardly_wine = 128,       // something else is
-  vessel = 256, ordinal = 512            // together they name one of several: "second glass"
+  vessel = 64, ordinal = 128,            // together they name one of several: "second glass"
+  amount = 256                           // a unit of kitchen and shop, after a number: "200 g"
 };
 // A language's bit, moved up by this: a word that its notes share with English ones.
 inline constexpr unsigned shared_shift = 16;
@@ -213,10 +213,32 @@ inline constexpr unsigned shared_shift = 16;
 // speak of, and one bit for what the wine is tasted to be; another if it may be said of other things.
 inline constexpr unsigned weight_shift = 21, weighed_frames = 5;
 inline constexpr std::uint32_t tasted_tell = 1u << (weight_shift + 2 * weighed_frames);
-inline constexpr std::uint32_t perhaps_tasted_tell = 1u << 10;
+inline constexpr std::uint32_t perhaps_tasted_tell = 1u << 15;
 inline constexpr std::uint32_t weight_tells = tasted_tell - (1u << weight_shift);
 constexpr std::uint32_t weight_of(std::uint32_t tells, unsigned frame) noexcept {
   return tells >> (weight_shift + 2 * frame) & 3;
+}
+// What a word speaks of beside wine, if anything: other texts by what they are about, and the
+// portions and the number of the wines. A word has one topic (of its kind, the last that is given).
+enum class Topic : std::uint8_t {
+  kitchen, trade, letter, verse, scent, drink, home, weather, code, elsewhere,
+  portion,                               // what one wine has several of: "first sip", "two halves"
+  several,                               // more wines than one are announced: "flight", "versus"
+  pronoun, partitive,                    // "one", "another"; "of": what stands beside a number
+  undated                                // stands for a year: "NV"
+};
+inline constexpr unsigned topic_count = 10;   // of other texts
+// A weight of two bits, 1 to 3, of the topic or of what speaks of a wine, and the topic's number
+// from 1 on.
+inline constexpr unsigned whole_weight_shift = 9, topic_shift = 11;
+inline constexpr std::uint32_t whole_weights = 3u << whole_weight_shift, topic_tells = 15u << topic_shift;
+constexpr std::uint32_t weight_of_whole(std::uint32_t tells) noexcept {
+  return (tells & whole_weights) >> whole_weight_shift;
+}
+constexpr bool has_topic(std::uint32_t tells) noexcept { return (tells & topic_tells) != 0; }
+// Only if it has one.
+constexpr Topic topic_of(std::uint32_t tells) noexcept {
+  return static_cast<Topic>(((tells & topic_tells) >> topic_shift) - 1);
 }
 struct TellRecord {
   StringRef word;

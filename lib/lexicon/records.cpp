@@ -102,15 +102,24 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
 // The bits of what a word speaks of; a weight, where it has one.
 std::uint32_t Builder::tell_bit(const Entry& entry, std::uint8_t of) {
   constexpr auto first = static_cast<unsigned>(std::countr_zero(static_cast<std::uint32_t>(Tell::ordinal))) + 1;
-  const bool weighed = of >= first;
-  const auto weight = number(entry, "weight");
-  if (weight && !weighed)
-    report(place_of(entry, "weight"), "only what a clause may speak of has a weight", "remove 'weight'");
-  if (weight && *weight != 1 && *weight != 2 && *weight != 3)
+  constexpr unsigned tasted = first + weighed_frames, amount = tasted + 1, topics = amount + 1;
+  constexpr unsigned portion = topics + static_cast<unsigned>(Topic::portion), wine = first - 3;
+  const bool of_clause = of >= first && of < tasted;
+  const bool of_whole = of == wine || (of >= topics && of < portion);
+  const auto given = number(entry, "weight");
+  const double weight = given.value_or(1);
+  if (given && !of_clause && !of_whole && of != tasted)
+    report(place_of(entry, "weight"), "only wine, topics and what a clause may speak of have a weight",
+           "remove 'weight'");
+  if (weight != 1 && weight != 2 && weight != 3)
     report(place_of(entry, "weight"), "'weight' must be 1, 2 or 3", "leave it out for 1");
-  if (of < first) return 1u << of;
-  if (of >= first + weighed_frames) return weight.value_or(3) == 1 ? perhaps_tasted_tell : tasted_tell;
-  return static_cast<std::uint32_t>(weight.value_or(1)) << (weight_shift + 2 * (of - first));
+  const auto heavy = static_cast<std::uint32_t>(weight);
+  const std::uint32_t whole = of_whole ? heavy << whole_weight_shift : 0;
+  if (of < first) return 1u << of | whole;
+  if (of_clause) return heavy << (weight_shift + 2 * (of - first));
+  if (of == tasted) return given && *given == 1 ? perhaps_tasted_tell : tasted_tell;
+  if (of == amount) return static_cast<std::uint32_t>(Tell::amount);
+  return (of - topics + 1) << topic_shift | whole;
 }
 
 void Builder::add_tell(const Entry& entry) {

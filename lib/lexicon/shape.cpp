@@ -35,8 +35,10 @@ constexpr Id sense_ids[] = {"descriptor", "phrase", "level", "anchor", "modifier
                             "sight",      "fault",  "hint",  "companion", "name",   "cue",   "known",
                             "none"};
 constexpr Id known_ids[] = {"function", "talk"};
-constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "no-wine", "hardly-wine", "vessel",
-                           "ordinal", "pairing", "making", "place", "serving", "other", "tasted"};
+constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "vessel", "ordinal", "pairing",
+                           "making", "place", "serving", "other", "tasted", "amount", "kitchen",
+                           "trade", "letter", "verse", "scent", "drink", "home", "weather",
+                           "code", "elsewhere", "portion", "several", "pronoun", "partitive", "undated"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or", "against", "of", "both"};

@@ -45,8 +45,13 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
                                                 std::to_string(most));
   roots_.assign(last + 1, 0);
   tells_.assign(last + 1, 0);
-  for (const lexicon::TellRecord& tell : lexicon.tells)
-    tells_[lexicon.word(lexicon.string(tell.word))] |= tell.tells;
+  for (const lexicon::TellRecord& tell : lexicon.tells) {
+    std::uint32_t& known = tells_[lexicon.word(lexicon.string(tell.word))];
+    // The later topic and weight are meant: an overlay decides otherwise.
+    if (lexicon::has_topic(tell.tells)) known &= ~lexicon::topic_tells;
+    if (lexicon::weight_of_whole(tell.tells) != 0) known &= ~lexicon::whole_weights;
+    known |= tell.tells;
+  }
   tells_[0] = 0;
   find_weighed_cues();
   lay_out_slots();

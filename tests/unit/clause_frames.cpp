@@ -109,8 +109,8 @@ BOOST_AUTO_TEST_CASE(problems_of_the_data_are_located) {
   };
   BOOST_TEST(problem("[[tell]]\nof = \"pairing\"\nweight = 4\nwords = [\"zakuska\"]\n")
                  .find("'weight' must be 1, 2 or 3") != std::string::npos);
-  BOOST_TEST(problem("[[tell]]\nof = \"wine\"\nweight = 2\nwords = [\"zakuska\"]\n")
-                 .find("only what a clause may speak of has a weight") != std::string::npos);
+  BOOST_TEST(problem("[[tell]]\nof = \"vessel\"\nweight = 2\nwords = [\"zakuska\"]\n")
+                 .find("have a weight") != std::string::npos);
   BOOST_TEST(problem("[[cue]]\nid = \"mine\"\nrole = \"weighed\"\nsets = {frame = \"place\"}\n")
                  .find("must say what it takes") != std::string::npos);
   BOOST_TEST(problem("[[cue]]\nid = \"mine\"\nrole = \"weighed\"\nsets = {frame = \"place\"}\nleast = 2\n"
