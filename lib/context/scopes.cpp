@@ -415,6 +415,7 @@ class Painter {
     constexpr std::uint16_t openings =
         bits(Stop::determiner) | bits(Stop::verb) | bits(Stop::preposition);
     const std::uint32_t start = governor(use);
+    begin = past_look(begin, start);
     // "a spicy, peppery finish", "followed by cocoa flavours": what its own words open is its own.
     const std::uint16_t opening = work_.stops[begin];
     if (begin > 0 && start == use.first && (opening & openings) && !(opening & bits(Stop::phase)))
@@ -425,9 +426,32 @@ class Painter {
                         role(record(work_.cues[before - 1])) == Role::forward;
     const Mention* next = work_.mention(use.last);
     if (tasted && next && next->may_be(SenseKind::level)) return use.first;
+    if (!tasted && before != 0 && role(record(work_.cues[before - 1])) == Role::both) {
+      // "flint on the nose, and lime, zest on the palate": all behind a mark is of the second.
+      const std::uint32_t own = work_.cues[before - 1].last;
+      if (own >= begin && own < start && mark(own) == ',' && work_.stop_at(own + 1, bits(Stop::conjunction)))
+        return own;
+    }
     for (std::uint32_t t = start; t > begin; --t)
       if (t < start && reach[t - 1] != 0 && parts_phases(t)) return t;
     return tasted ? use.first : begin;
+  }
+
+  // "pale lemon, green apple on the nose": the look is told before.
+  std::uint32_t past_look(std::uint32_t begin, std::uint32_t end) const {
+    bool looks = false;
+    std::uint32_t past = begin;
+    for (std::uint32_t t = begin; t < end; ++t) {
+      if (looks && (work_.stops[t] & (bits(Stop::comma) | bits(Stop::preposition))) != 0) {
+        past = t;
+        looks = false;
+      }
+      const Mention* mention = work_.mention(t);
+      const Mention* next = mention && mention->first == t && mention->may_be(SenseKind::sight)
+                                ? work_.mention(mention->last) : nullptr;
+      looks = looks || (next && next->may_be(SenseKind::hue));
+    }
+    return past;
   }
 
   bool parts_phases(std::uint32_t token) const {

@@ -391,9 +391,11 @@ class Attacher {
     bool after_comma = false, passed_anchor = false;
     std::uint32_t t = anchor.first;
     // "racy in acidity", "long on the finish"
-    if (t >= 2 && (work_.stops[t - 1] & bits(Stop::place)) && is_level(at(t - 2)) &&
-        range_for(level(*at(t - 2)), dimension))
-      --t;
+    // … "lively in its bubbles"
+    const std::uint32_t noun = t >= 3 && (work_.stops[t - 1] & bits(Stop::determiner)) ? t - 1 : t;
+    if (noun >= 2 && (work_.stops[noun - 1] & bits(Stop::place)) && is_level(at(noun - 2)) &&
+        range_for(level(*at(noun - 2)), dimension))
+      t = noun - 1;
     const std::uint32_t from = t;
     while (t > 0) {
       if (t < from && work_.stop_at(t, walls) &&
