@@ -89,9 +89,13 @@ class Page {
     }
     return count;
   }
+  // "second", "left", "another", "younger"
+  bool is_one_of_several(std::uint32_t t) const {
+    return tells(t, Tell::ordinal) || speaks_of(t, Topic::pronoun) || speaks_of(t, Topic::compared);
+  }
   bool any(std::uint32_t begin, std::uint32_t end, Topic topic) const {
     for (std::uint32_t t = begin; t < end; ++t)
-      if (speaks_of(t, topic)) return true;
+      if (speaks_of(t, topic) && !is_class(t, bits(Stop::preposition))) return true;
     return false;
   }
 
@@ -164,7 +168,7 @@ class Wines {
     find_labels(begins);
     if (begins.empty() && (tells & bit(Tell::vessel)) != 0) find_vessels(begins);
     if (begins.empty()) find_count(begins);
-    if (begins.empty() && (tells & bit(Tell::ordinal)) != 0) find_places(begins);
+    if (begins.empty()) find_places(begins);
     if (begins.empty()) find_names(begins);
   }
 
@@ -239,7 +243,7 @@ class Wines {
       if (page_.mark(at) == '#') ++at;
       return is_numeral(at) || page_.tells(at, Tell::ordinal) ? at + 1 : t;
     }
-    return page_.tells(t, Tell::ordinal) && page_.tells(t + 1, Tell::vessel) ? t + 2 : t;
+    return page_.is_one_of_several(t) && page_.tells(t + 1, Tell::vessel) ? t + 2 : t;
   }
 
   // "wine two:", "second glass -", "White:", "Mark's wine:", "top shelf:"
@@ -252,7 +256,7 @@ class Wines {
     }
     if (page_.is_word(t) && page_.mark(t + 2) == ':') {
       const bool own = page_.key(t).ends_with("'s") && page_.tells(t + 1, Tell::vessel);
-      const bool placed = page_.tells(t, Tell::ordinal) && page_.is_word(t + 1) &&
+      const bool placed = page_.is_one_of_several(t) && page_.is_word(t + 1) &&
                           !page_.speaks_of(t + 1, Topic::portion) && !page_.smells(t + 1);
       if (own || placed) return t + 2;
     }
@@ -304,7 +308,7 @@ class Wines {
       const std::uint32_t end = counted_end(t);
       if (end == t || (t != 0 && is_compared(t))) continue;
       // "Bottle 3 of 6" counts no wines.
-      if (page_.speaks_of(end, Topic::partitive)) continue;
+      if (page_.speaks_of(end, Topic::portion)) continue;
       if (is_new(t, end, begins)) begins.push_back(t);
       t = end - 1;
     }
@@ -340,7 +344,7 @@ class Wines {
 
   void find_places(Begins& begins) const {
     for (std::uint32_t t = 0; t < page_.count(); ++t) {
-      if (!page_.tells(t, Tell::ordinal)) continue;
+      if (!page_.is_one_of_several(t)) continue;
       const std::uint32_t begin = phrase_begin(t);
       if (begin == none || !stands_for_wine(begin, t)) continue;
       if (is_new(t, t + 1, heads_)) {
@@ -372,7 +376,7 @@ class Wines {
     std::uint32_t next = t + 1;
     const bool held = page_.tells(next, Tell::vessel) || page_.speaks_of(next, Topic::pronoun);
     if (held) ++next;
-    if (page_.speaks_of(next, Topic::partitive) || page_.speaks_of(next, Topic::portion)) return false;
+    if (page_.speaks_of(next, Topic::portion)) return false;
     if (held || (t != 0 && page_.is_class(begin, bits(Stop::place)))) return true;
     const bool pronoun = page_.speaks_of(t, Topic::pronoun);
     if (pronoun != (begin == t)) return false;   // no "this one", no bare "first"

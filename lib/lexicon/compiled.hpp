@@ -222,9 +222,10 @@ constexpr std::uint32_t weight_of(std::uint32_t tells, unsigned frame) noexcept 
 // portions and the number of the wines. A word has one topic (of its kind, the last that is given).
 enum class Topic : std::uint8_t {
   kitchen, trade, letter, verse, scent, drink, home, weather, code, elsewhere,
-  portion,                               // what one wine has several of: "first sip", "two halves"
+  portion,                               // what one wine has several of: "first sip", "one of us"
   several,                               // more wines than one are announced: "flight", "versus"
-  pronoun, partitive,                    // "one", "another"; "of": what stands beside a number
+  pronoun,                               // stands for a wine: "one", "another"
+  compared,                              // tells one of two from the other: "younger", "upper"
   undated                                // stands for a year: "NV"
 };
 inline constexpr unsigned topic_count = 10;   // of other texts

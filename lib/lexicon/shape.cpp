@@ -38,7 +38,7 @@ constexpr Id known_ids[] = {"function", "talk"};
 constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "vessel", "ordinal", "pairing",
                            "making", "place", "serving", "other", "tasted", "amount", "kitchen",
                            "trade", "letter", "verse", "scent", "drink", "home", "weather",
-                           "code", "elsewhere", "portion", "several", "pronoun", "partitive", "undated"};
+                           "code", "elsewhere", "portion", "several", "pronoun", "compared", "undated"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
 constexpr Id list_ids[] = {"or", "against", "of", "both"};
