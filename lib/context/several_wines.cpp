@@ -168,7 +168,7 @@ class Wines {
     find_labels(begins);
     if (begins.empty() && (tells & bit(Tell::vessel)) != 0) find_vessels(begins);
     if (begins.empty()) find_count(begins);
-    if (begins.empty()) find_places(begins);
+    if (begins.empty() && page_.work().tellings.one_of_several) find_places(begins);
     if (begins.empty()) find_names(begins);
   }
 
@@ -325,6 +325,8 @@ class Wines {
   void find_count(Begins& begins) const {
     std::optional<Numeral> last;
     for (std::uint32_t t = 0; t < page_.count(); ++t) {
+      constexpr std::size_t longest = 4;   // "viii"
+      if (page_.token(t).span.size() > longest) continue;
       const bool hash = page_.mark(t) == '#';
       if (!hash && (page_.mark(t) != '\0' || !page_.opens_item(t))) continue;
       const std::uint32_t at = hash ? t + 1 : t;

@@ -69,7 +69,9 @@ void gather_tells(const match::MatchIndex& index, Workspace& work) {
       const auto topic = static_cast<std::size_t>(lexicon::topic_of(tells));
       if (topic < found.topics.size()) found.topics[topic] += lexicon::weight_of_whole(tells);
       found.several = found.several || lexicon::topic_of(tells) == lexicon::Topic::several;
+      found.one_of_several = found.one_of_several || lexicon::topic_of(tells) >= lexicon::Topic::pronoun;
     }
+    found.one_of_several = found.one_of_several || (tells & bit(Tell::ordinal)) != 0;
     if ((tells & language_bits) == 0) {
       found.english += (kinds & match::MatchIndex::kind_mask) != 0 ? 1u : 0u;
     } else {

@@ -52,7 +52,8 @@ struct Tellings {
   std::array<std::uint32_t, lexicon::topic_count> topics{};
   lexicon::Topic topic{};                  // the weightiest, once it is asked for
   std::uint32_t amounts = 0, rows = 0;
-  bool several = false;                    // a word announces several wines
+  bool several = false;                    // a word announces several wines …
+  bool one_of_several = false;             // … or may stand for one of them
   std::uint32_t all = 0;                   // Tell bits, joined
   std::uint32_t weight = 0;                // of what clauses speak of, all frames together
 };
