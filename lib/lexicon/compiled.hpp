@@ -184,7 +184,7 @@ struct CueRecord {
 // "or" or "nor". Of a stop or decoy, what it does in a list: ends it as "or" does; sets an item
 // against the one before ("not", "rather than"); stands between a head and its items ("of");
 // announces two ("both").
-enum class List : std::uint8_t { or_, against, of, both };
+enum class List : std::uint8_t { or_, against, of, both, head, part, pair };
 
 // Words that say nothing of smell or build. `is_talk`: 0 function word, 1 small talk.
 // Some say which wine it is ("white wine"); then colour or style is set.

@@ -85,7 +85,7 @@ void visit(CueRecord& r, Visitor& v) {
   v.bits(r.stops, stop_bits), v.bits(r.is_stop, stop_bits), v.bits(r.state, state_count);
   v.value(r.role, role_count), v.optional(r.stance, 3), v.optional(r.when, 4);
   v.optional(r.frame, frame_count), v.optional(r.phase, phase_count);
-  v.optional(r.texture, 2), v.optional(r.list, 4);
+  v.optional(r.texture, 2), v.optional(r.list, 7);
   v.value(r.strength_low, 6), v.value(r.strength_high, 6), v.bits(r.contrasted, 1);
   v.bits(r.bare, 1);
 }

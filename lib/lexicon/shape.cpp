@@ -41,7 +41,7 @@ constexpr Id tell_ids[] = {"fr", "it", "es", "de", "pt", "wine", "vessel", "ordi
                            "code", "elsewhere", "portion", "several", "pronoun", "compared", "undated"};
 constexpr Id inflection_ids[] = {"plural", "adjective"};
 constexpr Id after_ids[] = {"vowel", "consonant"};
-constexpr Id list_ids[] = {"or", "against", "of", "both"};
+constexpr Id list_ids[] = {"or", "against", "of", "both", "head", "part", "pair"};
 constexpr Id number_ids[] = {"count", "hundred", "part", "point", "joint", "article", "measured"};
 constexpr Id age_cue_ids[] = {"core",  "rim",   "gradation", "rim-width", "depth", "deposit",
                               "aroma", "fruit", "tannin",    "words",     "age"};

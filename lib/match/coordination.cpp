@@ -60,8 +60,9 @@ class Coordinator {
   // "and", "or", "&", "/": a word or mark that the lexicon says joins.
   bool joins(std::uint32_t token) {
     const Mention* mention = over(token);
-    if (mention) return is_conjunction(*mention);
-    return text_.tokens[token].kind != TokenKind::word && (key(token) == "/" || key(token) == "&");
+    const bool plus = key(token) == "+" && text_.tokens[token].is(Token::space_before);
+    if (mention && !plus) return is_conjunction(*mention);
+    return plus || (text_.tokens[token].kind != TokenKind::word && (key(token) == "/" || key(token) == "&"));
   }
 
   static bool is_conjunction(const Mention& mention) {
@@ -115,6 +116,7 @@ class Coordinator {
   // One link of a list to the left of `token`: the token before the join, or none.
   // `direct` is set when no comma stands there.
   bool step_left(std::uint32_t token, std::uint32_t& before, bool& direct) {
+    token = before_qualifier(token);
     if (token == 0 || line_starts(token)) return false;
     std::uint32_t t = token - 1;
     direct = false;
@@ -135,6 +137,30 @@ class Coordinator {
     if (joined && key(t) == "-" && t > 0) --t;
     before = t;
     return joined && text_.tokens[t].kind == TokenKind::word;
+  }
+
+  // "white and a little pink pepper", "red and, to a lesser degree, black fruit": the place behind
+  // the join, if but a word of doubt or strength stands between.
+  std::uint32_t before_qualifier(std::uint32_t token) {
+    constexpr std::uint32_t most_words = 6;
+    if (token == 0 || line_starts(token)) return token;
+    std::uint32_t t = token - 1;
+    if (key(t) == ",") {
+      for (std::uint32_t words = 0; words < most_words && t > 1 && !line_starts(t); ++words) {
+        const Mention* own = over(--t);
+        if (key(t) == ",") return joins(t - 1) ? t : token;
+        if (own && (own->may_be(SenseKind::descriptor) || is_conjunction(*own))) return token;
+      }
+      return token;
+    }
+    const Mention* own = over(t);
+    if (!own || own->first == 0 || is_conjunction(*own) || is_against(own) || line_starts(own->first))
+      return token;
+    const bool qualifies = (own->may_be(SenseKind::modifier) || own->may_be(SenseKind::cue)) &&
+                           !own->may_be(SenseKind::descriptor) && !own->may_be(SenseKind::level) &&
+                           !own->may_be(SenseKind::hue) &&
+                           !has_list(known_[own->last - 1].root, lexicon::List::of);   // "a whiff of"
+    return qualifies && joins(own->first - 1) ? own->first : token;
   }
 
   // "red and black cherries": what stands left of the join takes the head on the right.
@@ -159,11 +185,20 @@ class Coordinator {
         if (is_descriptor_node(candidate)) node = candidate;
       }
       if (node == 0) return;
-      if (stands_alone && !are_alike(*own, mention.first, head - 1)) return;
-      whole = stands_alone;
+      const bool alike = stands_alone && are_alike(*own, mention.first, head - 1);
+      if (stands_alone && !alike && !(links == 0 && direct && may_share_head(*own, mention.first, head - 1)))
+        return;
+      whole = alike;
       add(begin, last + 1, head - 1, mention.last, node);
       edge = begin;
     }
+  }
+
+  // "raspberry and cherry jam": what is made of either, up to the head.
+  bool may_share_head(const Mention& own, std::uint32_t first, std::uint32_t head) const {
+    const NodeId other = walk(index_, known_, first, head);
+    return has_list(known_[head].root, lexicon::List::head) && is_descriptor_node(other) &&
+           descriptor(other) != descriptor(own.node);
   }
 
   // "lemon and lime zest" shares the zest; "apricot and orange blossom" does not share the
@@ -177,16 +212,23 @@ class Coordinator {
 
   // "dried fig, date and apricot": a state on the left goes with each item of the list.
   void share_modifier(const Mention& mention) {
-    if ((known_[mention.first].kinds & MatchIndex::shares_state) == 0) return;
+    if ((known_[mention.first].kinds & MatchIndex::shares_state) == 0 &&
+        !has_list(known_[mention.first].root, lexicon::List::pair))
+      return;
+    // Baked, stewed or toasted go with the second of a pair: "baked apple and pear".
+    const bool of_pair = (known_[mention.first].kinds & MatchIndex::shares_state) == 0;
     std::uint32_t edge = mention.last;
     while (edge < known_.size()) {
       std::uint32_t t = edge;
       if (key(t) == ",") ++t;
       while (t < known_.size() && t <= edge + 1 && joins(t)) ++t;
       if (t == edge || t >= known_.size() || line_starts(t) || !list_ends_joined(edge)) return;
+      if (of_pair && (edge != mention.last || key(edge) == ",")) return;
       const Mention* item = over(t);
       if (!item || !item->may_be(SenseKind::descriptor)) return;
       const std::uint32_t first = item->first, last = item->last;
+      if (of_pair && family(item->node) != family(walk(index_, known_, mention.first + 1, mention.last)))
+        return;
       const NodeId node =
           walk(index_, known_, mention.first, mention.first + 1, first, last);
       if (!is_descriptor_node(node) || family(node) != family(mention.node)) return;
@@ -222,7 +264,7 @@ class Coordinator {
       return;
     // It must end its phrase.
     if (t + 1 < known_.size() && !line_starts(t + 1) &&
-        (!is_mark(t + 1) || (key(t + 1) == "," && !against)))
+        (!is_mark(t + 1) || (key(t + 1) == "," && (!against || heads_after(t)))))
       return;
     for (std::uint32_t head = mention.first + 1; head < mention.last; ++head) {
       const NodeId node = walk(index_, known_, t, t + 1, head, mention.last);
@@ -230,6 +272,12 @@ class Coordinator {
       add(t, t + 1, head, mention.last, node);
       return;
     }
+  }
+
+  // "black, not red, fruit": the head is yet to come.
+  bool heads_after(std::uint32_t token) const {
+    return token + 2 < known_.size() &&
+           is_descriptor_node(walk(index_, known_, token, token + 1, token + 2, token + 3));
   }
 
   // Around a word that joins or sets apart.
@@ -357,7 +405,9 @@ class Coordinator {
     if (t + 1 >= known_.size() || !joins(t) || line_starts(t + 1)) return;
     ++t;
     const Mention* item = over(t);
-    if (item && (item->may_be(SenseKind::descriptor) || item->last - item->first > 1)) return;
+    if (item && item->last - item->first > 1) return;
+    // "orange peel and blossom", but "peach skin and honey".
+    if (item && item->may_be(SenseKind::descriptor) && !has_list(item->node, lexicon::List::part)) return;
     // The second head must end its phrase: "peach skin and pit fruit" is another thing.
     if (t + 1 < known_.size()) {
       const Mention* next = over(t + 1);
