@@ -268,6 +268,9 @@ class Painter {
     return false;
   }
 
+  // What a second thought is set off by.
+  bool is_pause(std::uint32_t token) const { return mark(token) == ',' || is_dash(token); }
+
   bool is_dash(std::uint32_t token) const {
     return work_.text.tokens[token].kind != TokenKind::word &&
            work_.text.key(work_.text.tokens[token]) == "-";
@@ -511,6 +514,20 @@ class Painter {
     return token;
   }
 
+  // "The cherry, like my hair, is gone": back past what is put in between two commas, likewise.
+  std::uint32_t before_insertion(std::uint32_t token) const {
+    constexpr std::uint32_t most = 9;
+    if (token < 2 || mark(token - 1) != ',') return token;
+    for (std::uint32_t t = token - 1; t > 0 && token - t < most; --t) {
+      if (mark(t - 1) == ',') return t + 1 < token ? t - 1 : token;
+      if (work_.stop_at(t - 1, bits(Stop::clause) | bits(Stop::negation) | bits(Stop::contrast)))
+        return token;
+      const Mention* inside = work_.mention(t - 1);
+      if (inside && (inside->kinds & content_kinds) != 0) return token;
+    }
+    return token;
+  }
+
   // "not the cherry I expected but plum": a "but" right after the cue.
   std::uint16_t is_but(std::uint32_t token) const {
     constexpr std::uint16_t both = bits(Stop::contrast) | bits(Stop::conjunction);
@@ -625,8 +642,11 @@ class Painter {
     std::uint32_t token = start;
     // "Flint, maybe": an afterthought reaches over its own comma.
     const bool joins = (work_.stops[use.first] & bits(Stop::conjunction)) != 0;
-    if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',' && joins) {
-      --token;   // "jasmine, or is it honeysuckle?"
+    if (role(cue) == Role::backward && token > 0 && joins && is_pause(token - 1)) {
+      --token;   // "jasmine, or is it honeysuckle?", "jasmine – scratch that – rose"
+    } else if (const std::uint32_t inserted = before_insertion(token); cue.stance != lexicon::unset &&
+               role(cue) == Role::backward && inserted != token) {
+      token = inserted;
     } else if (role(cue) == Role::backward && token > 0 && mark(token - 1) == ',') {
       const bool ends = use.last >= work_.token_count() || work_.stop_at(use.last, 0) ||
                         work_.text.tokens[use.last].kind != TokenKind::word;
