@@ -10,7 +10,7 @@
 namespace racking::lexicon {
 
 // Raised whenever a record or the meaning of a field changes.
-inline constexpr std::uint32_t format_version = 7;
+inline constexpr std::uint32_t format_version = 8;
 inline constexpr std::array<char, 8> blob_magic{'R', 'A', 'C', 'K', 'L', 'E', 'X', '\n'};
 inline constexpr std::size_t blob_alignment = 16;
 

@@ -17,6 +17,7 @@ std::string build(const Source& source, const CompiledLexicon* base,
   builder.claim_forms();
   builder.settle_slots();
   builder.inflect_forms();
+  builder.spread_alternatives();
   builder.attach_rules();
   builder.check_collisions();
   if (!problems.empty()) {

@@ -5,6 +5,7 @@
 
 #include "lexicon/fields.hpp"
 #include "lexicon/suggest.hpp"
+#include "lexicon/variants.hpp"
 
 namespace racking::lexicon {
 namespace {
@@ -102,7 +103,8 @@ std::vector<std::uint32_t> Builder::resolve(const Texts& names, const Ids& ids,
       continue;
     }
     std::vector<std::string_view> known;
-    for (const auto& [id, index] : ids) known.push_back(id);
+    for (const auto& [id, index] : ids)
+      if (!is_alternatives(id)) known.push_back(id);
     std::sort(known.begin(), known.end());
     report(name.place, "unknown " + std::string(what) + " '" + name.value + "'",
            suggestion(name.value, known, "declare it in a [[" + std::string(what) + "]]"));

@@ -32,6 +32,7 @@ class Builder {
   void fill_records();
   void claim_forms();
   void settle_slots();
+  void spread_alternatives();
   void inflect_forms();
   void attach_rules();
   void check_collisions();
@@ -138,6 +139,7 @@ class Builder {
   void take_slots();
   void declare_slots();
   void declare_slot(const Entry& entry);
+  void declare_alternatives(const Form& form);
   void fill_slot(const Entry& entry);
   void include_slot(std::uint32_t into, std::uint32_t other, const Text& named);
   void spread_slots();

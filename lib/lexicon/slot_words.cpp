@@ -1,5 +1,6 @@
 // Builds the slots: words that stand in one place of a form for any of several.
 #include <algorithm>
+#include <unordered_map>
 
 #include "lexicon/builder.hpp"
 #include "lexicon/fields.hpp"
@@ -36,6 +37,10 @@ void Builder::take_slots() {
 
 // Slots before all forms: of two that have a word, the one declared first has it.
 void Builder::declare_slots() {
+  // What is written in place is nearer than what a slot's name stands for.
+  for (const Entry& entry : source_.entries)
+    for (const Form& form : entry.forms)
+      if (form.text.find(alternatives_mark) != std::string::npos) declare_alternatives(form);
   for (const Entry& entry : source_.entries)
     if (entry.kind == "slot") declare_slot(entry);
   for (const Entry& entry : source_.entries)
@@ -59,6 +64,18 @@ void Builder::declare_slot(const Entry& entry) {
   } else {
     slot.place = id->place;   // it adds to the slot below
   }
+}
+
+void Builder::declare_alternatives(const Form& form) {
+  for (const Words& words : variants_of(form.text, scratch_).all)
+    for (const std::string& word : words) {
+      const std::string id = is_slot_word(word) ? word.substr(1, word.size() - 2) : std::string();
+      if (!is_alternatives(id) || slot_ids_.contains(id)) continue;
+      slot_ids_.emplace(id, static_cast<std::uint32_t>(slots_.size()));
+      Slot slot{id, form.place, words_.add(word), 0, {}, {}, {}, false};
+      for (const std::string& one : words_of_alternatives(id)) slot.own.push_back(words_.add(one));
+      slots_.push_back(std::move(slot));
+    }
 }
 
 void Builder::fill_slot(const Entry& entry) {
@@ -132,6 +149,37 @@ void Builder::settle_slots() {
              "give it words, names or slots");
   }
   spread_slots();
+}
+
+// A form with alternatives is one of each of their words: where another entry has written one of
+// these out, it is of both.
+void Builder::spread_alternatives() {
+  std::vector<std::vector<NodeId>> children(trie_.nodes().size());
+  for (NodeId node = 1; node < trie_.nodes().size(); ++node)
+    children[trie_.nodes()[node].from].push_back(node);
+  std::unordered_map<WordId, const Slot*> alternatives;
+  for (const Slot& slot : slots_)
+    if (is_alternatives(slot.id)) alternatives.emplace(slot.word, &slot);
+  // Nodes that words lead to, and that words or alternatives with those words lead to.
+  std::vector<std::pair<NodeId, NodeId>> ahead{{0, 0}};
+  while (!ahead.empty()) {
+    const auto [plain, other] = ahead.back();
+    ahead.pop_back();
+    for (const NodeId child : children[plain]) {
+      const WordId word = trie_.nodes()[child].word;
+      for (const NodeId its : children[other]) {
+        const auto slot = alternatives.find(trie_.nodes()[its].word);
+        const bool same = trie_.nodes()[its].word == word;
+        if (!same && (slot == alternatives.end() ||
+                      !std::binary_search(slot->second->words.begin(), slot->second->words.end(), word)))
+          continue;
+        if (children[child].size() + trie_.nodes()[child].claims.size() > 0) ahead.emplace_back(child, its);
+        if (child == its || trie_.nodes()[child].claims.empty()) continue;
+        const std::vector<Claim> claims(trie_.nodes()[its].claims.begin(), trie_.nodes()[its].claims.end());
+        for (const Claim& one : claims) claim(child, one);
+      }
+    }
+  }
 }
 
 // A form that is one slot and no more is the same as one of each word: context asks of a single

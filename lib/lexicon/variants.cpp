@@ -69,12 +69,24 @@ class Parser {
     else if (inside.find('|') == std::string_view::npos)
       choice.push_back({slot_word(inside)});
     else
-      for (std::size_t at = 0; at <= inside.size();) {
-        const std::size_t end = std::min(inside.find('|', at), inside.size());
-        choice.push_back(sequence_of(inside.substr(at, end - at), scratch_).words);
-        at = end + 1;
-      }
+      choose_among(inside, choice);
     choices_.push_back(std::move(choice));
+  }
+
+  // "this|that one": single words make a slot of their own, so that they need no form each.
+  void choose_among(std::string_view inside, Choice& choice) {
+    Words single;
+    for (std::size_t at = 0; at <= inside.size();) {
+      const std::size_t end = std::min(inside.find('|', at), inside.size());
+      Words words = sequence_of(inside.substr(at, end - at), scratch_).words;
+      if (words.size() == 1) single.push_back(std::move(words.front()));
+      else choice.push_back(std::move(words));
+      at = end + 1;
+    }
+    std::sort(single.begin(), single.end());
+    single.erase(std::unique(single.begin(), single.end()), single.end());
+    if (single.size() == 1) choice.push_back(single);
+    else if (!single.empty()) choice.push_back({slot_word(alternatives_id(single))});
   }
 
   void multiply() {
@@ -114,6 +126,22 @@ class Parser {
 };
 
 }  // namespace
+
+std::string alternatives_id(const Words& sorted) {
+  std::string id;
+  for (const std::string& word : sorted) id.append(id.empty() ? "" : "|").append(word);
+  return id;
+}
+
+Words words_of_alternatives(std::string_view id) {
+  Words words;
+  for (std::size_t at = 0; at <= id.size();) {
+    const std::size_t end = std::min(id.find(alternatives_mark, at), id.size());
+    words.emplace_back(id.substr(at, end - at));
+    at = end + 1;
+  }
+  return words;
+}
 
 Variants variants_of(std::string_view form, text::TokenizedText& scratch) {
   return Parser(form, scratch).parse();

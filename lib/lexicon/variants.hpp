@@ -16,12 +16,20 @@ inline bool is_slot_word(std::string_view word) noexcept {
 }
 inline std::string slot_word(std::string_view id) { return '{' + std::string(id) + '}'; }
 
+// Alternatives written in place are a slot without a name: its id is its words.
+inline constexpr char alternatives_mark = '|';
+inline bool is_alternatives(std::string_view id) noexcept {
+  return id.find(alternatives_mark) != std::string_view::npos;
+}
+std::string alternatives_id(const Words& sorted);
+Words words_of_alternatives(std::string_view id);
+
 inline bool has_slots(std::string_view form) noexcept {
   return form.find_first_of("{}") != std::string_view::npos;
 }
 
 struct Variants {
-  std::vector<Words> all;                // none if something is wrong
+  std::vector<Words> all;                // none if something is wrong; their order says nothing
   std::string wrong, mend;               // empty, or what
 };
 // Every way to say the form, 256 at most; that the slots exist is not looked at.

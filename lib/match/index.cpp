@@ -58,6 +58,7 @@ MatchIndex::MatchIndex(const CompiledLexicon& lexicon) : lexicon_(lexicon) {
   lay_out_nodes();
   nodes_[0] = {};   // the root is the node of words that begin no form
   lay_out_edges();
+  lay_out_slot_edges();
   lay_out_words();
   if (const lexicon::WordId id = lexicon.word(year_form); id != 0) year_ = known(id);
   if (const lexicon::WordId id = lexicon.word(number_form); id != 0) number_ = known(id);
@@ -77,25 +78,60 @@ void MatchIndex::find_weighed_cues() {
   }
 }
 
-// The slots of every word, one word's after the other's.
+Rows::Rows(std::size_t count, std::vector<std::pair<std::uint32_t, lexicon::WordId>> pairs)
+    : begin_(count + 1, 0) {
+  std::sort(pairs.begin(), pairs.end());
+  for (const auto& [row, word] : pairs) ++begin_[row + 1];
+  for (std::size_t i = 1; i < begin_.size(); ++i) begin_[i] += begin_[i - 1];
+  for (const auto& [row, word] : pairs) items_.push_back(word);
+}
+
 void MatchIndex::lay_out_slots() {
   any_word_ = lexicon_.word(lexicon::any_word);
-  slots_begin_.assign(roots_.size() + 1, 0);
+  for (const lexicon::Edge& edge : lexicon_.edges)
+    if (edge.to != 0 && edge.from == 0) roots_[edge.word] = edge.to;
+  std::vector<std::pair<std::uint32_t, lexicon::WordId>> all, first;
+  slot_marks_.assign(roots_.size(), 0);
+  widths_.assign(roots_.size(), 0);
   for (const lexicon::SlotRecord& slot : lexicon_.slots)
-    for (const lexicon::WordId word : lexicon_.range(slot.words)) ++slots_begin_[word + 1];
-  for (std::size_t i = 1; i < slots_begin_.size(); ++i) slots_begin_[i] += slots_begin_[i - 1];
-  slots_.resize(slots_begin_.back());
-  std::vector<std::uint32_t> next = slots_begin_;
+    widths_[slot.word] = lexicon::is_alternatives(lexicon_.string(slot.id)) ? 0 : named_width;
+  if (any_word_ != 0) widths_[any_word_] = any_width;
   for (const lexicon::SlotRecord& slot : lexicon_.slots)
-    for (const lexicon::WordId word : lexicon_.range(slot.words)) slots_[next[word]++] = slot.word;
-  for (std::size_t id = 0; id + 1 < slots_begin_.size(); ++id)
-    std::sort(slots_.begin() + slots_begin_[id], slots_.begin() + slots_begin_[id + 1]);
+    for (const lexicon::WordId word : lexicon_.range(slot.words)) {
+      all.emplace_back(word, slot.word);
+      if (roots_[slot.word] != 0) first.emplace_back(word, slot.word);
+      slot_marks_[word] |= slot_mark(slot.word);
+    }
+  slots_ = Rows(roots_.size(), std::move(all));
+  first_slots_ = Rows(roots_.size(), std::move(first));
 }
 
 bool MatchIndex::begins_slot_form(lexicon::WordId id) const noexcept {
-  const auto its = slots_of(id);
-  return std::any_of(its.begin(), its.end(),
-                     [&](lexicon::WordId slot) { return roots_[slot] != 0; });
+  return !first_slots(id).empty();
+}
+
+void MatchIndex::lay_out_slot_edges() {
+  std::vector<bool> is_slot(roots_.size(), false);
+  for (const lexicon::SlotRecord& slot : lexicon_.slots) is_slot[slot.word] = true;
+  std::vector<lexicon::Edge> edges;
+  for (const lexicon::Edge& edge : lexicon_.edges) {
+    if (edge.to == 0 || edge.from == 0) continue;
+    if (is_slot[edge.word]) edges.push_back(edge);
+    if (is_slot[edge.word] || edge.word == any_word_) nodes_[edge.from].kinds |= slots;
+  }
+  std::sort(edges.begin(), edges.end(), [](const lexicon::Edge& a, const lexicon::Edge& b) {
+    return a.from != b.from ? a.from < b.from : a.word < b.word;
+  });
+  slot_runs_.assign(1, {});   // of nodes that have none
+  for (std::size_t i = 0; i < edges.size(); ++i) {
+    if (i == 0 || edges[i].from != edges[i - 1].from) {
+      nodes_[edges[i].from].slot_run = static_cast<std::uint32_t>(slot_runs_.size());
+      slot_runs_.push_back({0, static_cast<std::uint32_t>(i), 0});
+    }
+    slot_runs_.back().marks |= slot_mark(edges[i].word);
+    ++slot_runs_.back().count;
+    slot_edges_.push_back({edges[i].word, edges[i].to});
+  }
 }
 
 void MatchIndex::lay_out_nodes() {
@@ -127,17 +163,12 @@ void MatchIndex::lay_out_nodes() {
 
 void MatchIndex::lay_out_edges() {
   pairs_.assign(std::size_t{1} << (pair_bits - 6), 0);
-  std::vector<bool> is_slot(roots_.size(), false);
-  is_slot[any_word_] = any_word_ != 0;
-  for (const lexicon::SlotRecord& slot : lexicon_.slots) is_slot[slot.word] = true;
   std::size_t count = 0;
   for (const lexicon::Edge& edge : lexicon_.edges) {
     if (edge.to == 0) continue;
     nodes_[edge.to].parent = edge.from;
     nodes_[edge.to].word = edge.word;
-    if (edge.from == 0) roots_[edge.word] = edge.to;
-    else ++count;
-    if (edge.from != 0 && is_slot[edge.word]) nodes_[edge.from].kinds |= slots;
+    count += edge.from != 0 ? 1u : 0u;
   }
   edges_.resize(std::bit_ceil(std::max<std::size_t>(8, count + count / 2)));
   edge_mask_ = edges_.size() - 1;

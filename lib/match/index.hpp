@@ -7,6 +7,7 @@
 #include <cstring>
 #include <span>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "lexicon/compiled.hpp"
@@ -28,6 +29,21 @@ inline constexpr std::array preferred_kinds = {
     lexicon::SenseKind::phrase, lexicon::SenseKind::descriptor, lexicon::SenseKind::level,
     lexicon::SenseKind::trait,  lexicon::SenseKind::hue,        lexicon::SenseKind::sight,
     lexicon::SenseKind::fault,  lexicon::SenseKind::name};
+
+// Lists of words, one for each number.
+class Rows {
+ public:
+  // Of pairs of a number below `count` and a word of its list.
+  Rows() = default;
+  Rows(std::size_t count, std::vector<std::pair<std::uint32_t, lexicon::WordId>> pairs);
+  std::span<const lexicon::WordId> operator[](std::uint32_t row) const noexcept {
+    return std::span(items_).subspan(begin_[row], begin_[row + 1] - begin_[row]);
+  }
+
+ private:
+  std::vector<std::uint32_t> begin_;
+  std::vector<lexicon::WordId> items_;
+};
 
 // Immutable; the lexicon must outlive it.
 class MatchIndex {
@@ -81,13 +97,28 @@ class MatchIndex {
     return {id, root, nodes_[root].kinds | (tells_[id] != 0 ? tells : 0) |
                           (begins_slot_form(id) ? slots : 0), 0};
   }
-  // The slots that a word is in, in order; what stands for any word in a form, 0 if no form has
-  // it; and the node of forms that begin with a word or a slot.
-  std::span<const lexicon::WordId> slots_of(lexicon::WordId id) const noexcept {
-    return std::span(slots_).subspan(slots_begin_[id], slots_begin_[id + 1] - slots_begin_[id]);
-  }
+  // The slots that a word is in, in order, and those of them that a form begins with; what stands
+  // for any word in a form, 0 if no form has it; and the node of forms that begin with a word or a
+  // slot.
+  std::span<const lexicon::WordId> slots_of(lexicon::WordId id) const noexcept { return slots_[id]; }
+  std::span<const lexicon::WordId> first_slots(lexicon::WordId id) const noexcept { return first_slots_[id]; }
   lexicon::WordId any_word() const noexcept { return any_word_; }
   lexicon::NodeId root(lexicon::WordId id) const noexcept { return roots_[id]; }
+  // How wide a place of a form is: 0 a word or alternatives written there, a slot by its name,
+  // any word.
+  static constexpr std::uint8_t named_width = 1, any_width = 32;
+  std::uint32_t width(lexicon::WordId id) const noexcept { return widths_[id]; }
+
+  // The slots that may follow a node, in order, with where each leads. Any word stands apart.
+  struct SlotEdge { lexicon::WordId slot = 0; lexicon::NodeId to = 0; };
+  std::span<const SlotEdge> slot_edges(lexicon::NodeId node) const noexcept {
+    const SlotRun& run = slot_runs_[nodes_[node].slot_run];
+    return std::span(slot_edges_).subspan(run.begin, run.count);
+  }
+  // False if the word is in none of those; true tells nothing.
+  bool may_follow(lexicon::NodeId node, lexicon::WordId word) const noexcept {
+    return (slot_runs_[nodes_[node].slot_run].marks & slot_marks_[word]) != 0;
+  }
 
   // What matching and context ask of a node, side by side.
   struct Node {
@@ -99,6 +130,7 @@ class MatchIndex {
     std::uint32_t rules = 0;       // the rules, in the index pool
     lexicon::NodeId parent = 0;    // the node it is a step from, and the word of the step
     lexicon::WordId word = 0;
+    std::uint32_t slot_run = 0;    // its slot edges
   };
   const Node& node(lexicon::NodeId node) const noexcept { return nodes_[node]; }
   void prefetch_node(lexicon::NodeId node) const noexcept { __builtin_prefetch(&nodes_[node]); }
@@ -168,8 +200,10 @@ class MatchIndex {
   KnownWord long_word(std::string_view key) const noexcept;
   std::uint32_t other_sense(lexicon::NodeId node, lexicon::SenseKind kind) const noexcept;
   void find_weighed_cues();
+  static std::uint64_t slot_mark(lexicon::WordId slot) noexcept { return std::uint64_t{1} << (slot * 0x9e3779b1u >> 26); }
   bool begins_slot_form(lexicon::WordId id) const noexcept;
   void lay_out_slots();
+  void lay_out_slot_edges();
   void lay_out_nodes();
   void lay_out_edges();
   void lay_out_words();
@@ -179,8 +213,13 @@ class MatchIndex {
   std::uint64_t bucket_count_ = 0;       // without the one behind, that a search ends at
   std::vector<lexicon::NodeId> roots_;   // by word id
   std::vector<std::uint32_t> tells_;     // by word id
-  std::vector<std::uint32_t> slots_begin_;   // by word id: where its slots begin
-  std::vector<lexicon::WordId> slots_;
+  // A bit for each of the slots of a node's edges, or of a word; one bit stands for many slots.
+  struct SlotRun { std::uint64_t marks = 0; std::uint32_t begin = 0, count = 0; };
+  Rows slots_, first_slots_;             // by word id
+  std::vector<std::uint64_t> slot_marks_;   // by word id
+  std::vector<std::uint8_t> widths_;     // by word id
+  std::vector<SlotRun> slot_runs_;
+  std::vector<SlotEdge> slot_edges_;
   lexicon::WordId any_word_ = 0;
   std::vector<Node> nodes_;
   std::vector<lexicon::NodeId> edges_;   // where each leads; open-addressed by pair, 0: free

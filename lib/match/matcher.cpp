@@ -70,8 +70,8 @@ struct Longest {
 
 constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
 
-// The longest form from `first`, where slots may be in it; of equally long ones, that with a word
-// of its own the earliest, then that with a slot. Every node is come to by one way, so that a
+// The longest form from `first`, where slots may be in it; of equally long ones the narrowest (that
+// with the fewest of any word, then of slots by name), then that with a word of its own the earliest. Every node is come to by one way, so that a
 // search knows by the node it stands on what it has tried, and remembers nothing.
 class SlotSearch {
  public:
@@ -83,17 +83,23 @@ class SlotSearch {
     Longest best{0, first_ + 1, 0};
     NodeId at = 0;
     lexicon::WordId tried = 0;   // the last word that led on from here
+    std::uint32_t width = 0, best_width = 0;
     for (std::uint32_t t = first_;;) {
       if (const NodeId child = may_go_on(at, t) ? step(at, t, tried) : 0; child != 0) {
         at = child;
         tried = 0;
+        width += index_.width(index_.node(at).word);
         const std::uint32_t kinds = index_.kinds(at);
-        if ((kinds & MatchIndex::kind_mask) != 0 && (best.node == 0 || t + 1 > best.last))
+        if ((kinds & MatchIndex::kind_mask) != 0 &&
+            (best.node == 0 || t + 1 > best.last || (t + 1 == best.last && width < best_width))) {
           best = {at, t + 1, kinds};
+          best_width = width;
+        }
         ++t;
       } else {
         if (at == 0) return best;
         tried = index_.node(at).word;
+        width -= index_.width(tried);
         at = index_.node(at).parent;
         --t;
       }
@@ -115,14 +121,27 @@ class SlotSearch {
     const lexicon::WordId word = known_[t].id, any = index_.any_word();
     if (tried == 0 && word != 0)
       if (const NodeId child = by(from, word); child != 0) return child;
-    if (from != 0 && (index_.kinds(from) & MatchIndex::slots) == 0) return 0;
-    if (tried != 0 && tried == any) return 0;
-    for (const lexicon::WordId slot : index_.slots_of(word))
-      if (tried == 0 || tried == word || slot > tried)
-        if (const NodeId child = by(from, slot); child != 0) return child;
+    const bool all = tried == 0 || tried == word;
+    if (from == 0) {
+      for (const lexicon::WordId slot : index_.first_slots(word))
+        if (all || slot > tried) return index_.root(slot);
+      return 0;
+    }
+    if ((index_.kinds(from) & MatchIndex::slots) == 0 || (tried != 0 && tried == any)) return 0;
+    if (index_.may_follow(from, word)) {
+      // Both lists are in order.
+      const auto its = index_.slots_of(word);
+      auto slot = its.begin();
+      for (const MatchIndex::SlotEdge& edge : index_.slot_edges(from)) {
+        if (!all && edge.slot <= tried) continue;
+        while (slot != its.end() && *slot < edge.slot) ++slot;
+        if (slot == its.end()) break;
+        if (*slot == edge.slot) return edge.to;
+      }
+    }
     const TokenKind kind = text_.tokens[t].kind;
     const bool is_word = kind == TokenKind::word || kind == TokenKind::number;
-    return is_word && from != 0 && any != 0 ? by(from, any) : 0;
+    return is_word && any != 0 ? index_.step(from, any).node : 0;
   }
 
   const text::TokenizedText& text_;
@@ -135,7 +154,10 @@ class SlotSearch {
 Longest longest(const text::TokenizedText& text, const MatchIndex& index,
                 const std::vector<KnownWord>& known, std::uint32_t first, std::uint32_t end) {
   const KnownWord word = known[first];
-  if ((word.kinds & MatchIndex::slots) != 0)
+  // A mark goes on with no form but one that has it.
+  const bool mark_follows = first + 1 < end && known[first + 1].id == 0 &&
+                            text.tokens[first + 1].kind >= TokenKind::punctuation;
+  if ((word.kinds & MatchIndex::slots) != 0 && !mark_follows)
     return SlotSearch(text, index, known, first, end).longest();
   Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
   const auto may_go_on = [&](std::uint32_t t) {

@@ -123,9 +123,14 @@ class Reference {
       if (const auto it = spellings_.find(one); it != spellings_.end()) return names_.at(it->second);
     return {};
   }
-  // Word by word: 0 for a word of its own, then slots as they were declared, then any word.
+  // How many of any word and of slots by name; then word by word: 0 for a word of its own, then
+  // slots as they were declared, then any word.
   std::vector<WordId> order_of(const Form& form) const {
-    std::vector<WordId> out;
+    std::vector<WordId> out(2);
+    for (const std::string_view word : form.words) {
+      out[0] += word == "{*}" ? 1u : 0u;
+      out[1] += word != "{*}" && word.front() == '{' && word.find('|') == std::string_view::npos ? 1u : 0u;
+    }
     for (const std::string_view word : form.words) {
       const auto slot = order_.find(word);
       out.push_back(slot == order_.end() ? 0 : slot->second);
