@@ -162,22 +162,22 @@ void Builder::spread_alternatives() {
     if (is_alternatives(slot.id)) alternatives.emplace(slot.word, &slot);
   // Nodes that words lead to, and that words or alternatives with those words lead to.
   std::vector<std::pair<NodeId, NodeId>> ahead{{0, 0}};
+  const auto meet = [&](NodeId plain, NodeId other) {
+    if (plain == 0) return;
+    ahead.emplace_back(plain, other);
+    if (plain == other || trie_.nodes()[plain].claims.empty()) return;
+    const std::vector<Claim> claims(trie_.nodes()[other].claims.begin(), trie_.nodes()[other].claims.end());
+    for (const Claim& one : claims) claim(plain, one);
+  };
   while (!ahead.empty()) {
     const auto [plain, other] = ahead.back();
     ahead.pop_back();
-    for (const NodeId child : children[plain]) {
-      const WordId word = trie_.nodes()[child].word;
-      for (const NodeId its : children[other]) {
-        const auto slot = alternatives.find(trie_.nodes()[its].word);
-        const bool same = trie_.nodes()[its].word == word;
-        if (!same && (slot == alternatives.end() ||
-                      !std::binary_search(slot->second->words.begin(), slot->second->words.end(), word)))
-          continue;
-        if (children[child].size() + trie_.nodes()[child].claims.size() > 0) ahead.emplace_back(child, its);
-        if (child == its || trie_.nodes()[child].claims.empty()) continue;
-        const std::vector<Claim> claims(trie_.nodes()[its].claims.begin(), trie_.nodes()[its].claims.end());
-        for (const Claim& one : claims) claim(child, one);
-      }
+    for (const NodeId its : children[other]) {
+      const WordId word = trie_.nodes()[its].word;
+      const auto slot = alternatives.find(word);
+      meet(trie_.child(plain, word), its);
+      if (slot == alternatives.end()) continue;
+      for (const WordId one : slot->second->words) meet(trie_.child(plain, one), its);
     }
   }
 }

@@ -54,6 +54,7 @@ class Trie {
   explicit Trie(Arena* arena) : arena_(arena) { nodes_.emplace_back(arena, 0, 0); }
 
   NodeId insert(const std::vector<WordId>& words);
+  NodeId child(NodeId from, WordId word) const;   // 0 if none
   NodeId find(const std::vector<WordId>& words) const;   // 0 if none
   std::vector<WordId> words_to(NodeId node) const;
   std::vector<Node>& nodes() { return nodes_; }
@@ -61,7 +62,6 @@ class Trie {
   std::vector<Edge> edge_table() const;
 
  private:
-  NodeId child(NodeId from, WordId word) const;   // 0 if none
 
   Arena* arena_;
   std::vector<Node> nodes_;

@@ -132,6 +132,24 @@ void MatchIndex::lay_out_slot_edges() {
     ++slot_runs_.back().count;
     slot_edges_.push_back({edges[i].word, edges[i].to});
   }
+  std::vector<Ahead> behind(nodes_.size());
+  for (const lexicon::Edge& edge : lexicon_.edges) {
+    if (edge.to == 0 || edge.from == 0 || nodes_[edge.from].parent != 0) continue;
+    Ahead& ahead = behind[edge.from];
+    if (edge.word == any_word_) ahead.words = ~std::uint64_t{0};
+    else if (is_slot[edge.word]) ahead.slots |= slot_mark(edge.word);
+    else ahead.words |= std::uint64_t{1} << word_mark(edge.word);
+  }
+  ahead_.assign(roots_.size(), {});
+  for (lexicon::WordId id = 1; id < roots_.size(); ++id) {
+    // By a word behind the word itself a form goes on as any other does.
+    const Ahead own = behind[roots_[id]];
+    ahead_[id] = {own.words == ~std::uint64_t{0} ? own.words : 0, own.slots};
+    for (const lexicon::WordId slot : first_slots(id)) {
+      ahead_[id].words |= behind[roots_[slot]].words;
+      ahead_[id].slots |= behind[roots_[slot]].slots;
+    }
+  }
 }
 
 void MatchIndex::lay_out_nodes() {

@@ -116,6 +116,11 @@ class MatchIndex {
     return std::span(slot_edges_).subspan(run.begin, run.count);
   }
   // False if the word is in none of those; true tells nothing.
+  // False if no form goes on from `first` to `next` by a slot, be it of the one or of the other.
+  bool may_go_on(lexicon::WordId first, lexicon::WordId next) const noexcept {
+    const Ahead& ahead = ahead_[first];
+    return (ahead.words >> word_mark(next) & 1) != 0 || (ahead.slots & slot_marks_[next]) != 0;
+  }
   bool may_follow(lexicon::NodeId node, lexicon::WordId word) const noexcept {
     return (slot_runs_[nodes_[node].slot_run].marks & slot_marks_[word]) != 0;
   }
@@ -201,6 +206,7 @@ class MatchIndex {
   std::uint32_t other_sense(lexicon::NodeId node, lexicon::SenseKind kind) const noexcept;
   void find_weighed_cues();
   static std::uint64_t slot_mark(lexicon::WordId slot) noexcept { return std::uint64_t{1} << (slot * 0x9e3779b1u >> 26); }
+  static unsigned word_mark(lexicon::WordId word) noexcept { return word * 0x85ebca6bu >> 26; }
   bool begins_slot_form(lexicon::WordId id) const noexcept;
   void lay_out_slots();
   void lay_out_slot_edges();
@@ -215,7 +221,11 @@ class MatchIndex {
   std::vector<std::uint32_t> tells_;     // by word id
   // A bit for each of the slots of a node's edges, or of a word; one bit stands for many slots.
   struct SlotRun { std::uint64_t marks = 0; std::uint32_t begin = 0, count = 0; };
+  // What may stand second in forms that begin with a word, where one of the two is of a slot: a bit
+  // for many each.
+  struct Ahead { std::uint64_t words = 0, slots = 0; };
   Rows slots_, first_slots_;             // by word id
+  std::vector<Ahead> ahead_;             // by word id
   std::vector<std::uint64_t> slot_marks_;   // by word id
   std::vector<std::uint8_t> widths_;     // by word id
   std::vector<SlotRun> slot_runs_;

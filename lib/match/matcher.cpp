@@ -154,10 +154,7 @@ class SlotSearch {
 Longest longest(const text::TokenizedText& text, const MatchIndex& index,
                 const std::vector<KnownWord>& known, std::uint32_t first, std::uint32_t end) {
   const KnownWord word = known[first];
-  // A mark goes on with no form but one that has it.
-  const bool mark_follows = first + 1 < end && known[first + 1].id == 0 &&
-                            text.tokens[first + 1].kind >= TokenKind::punctuation;
-  if ((word.kinds & MatchIndex::slots) != 0 && !mark_follows)
+  if ((word.kinds & MatchIndex::slots) != 0 && first + 1 < end && index.may_go_on(word.id, known[first + 1].id))
     return SlotSearch(text, index, known, first, end).longest();
   Longest best{(word.kinds & MatchIndex::kind_mask) != 0 ? word.root : 0, first + 1, word.kinds};
   const auto may_go_on = [&](std::uint32_t t) {
