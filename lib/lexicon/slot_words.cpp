@@ -154,9 +154,13 @@ void Builder::settle_slots() {
 // A form with alternatives is one of each of their words: where another entry has written one of
 // these out, it is of both.
 void Builder::spread_alternatives() {
-  std::vector<std::vector<NodeId>> children(trie_.nodes().size());
-  for (NodeId node = 1; node < trie_.nodes().size(); ++node)
-    children[trie_.nodes()[node].from].push_back(node);
+  const auto count = static_cast<NodeId>(trie_.nodes().size());
+  std::vector<std::uint32_t> begin(count + 1, 0);   // of each node's children
+  for (NodeId node = 1; node < count; ++node) ++begin[trie_.nodes()[node].from + 1];
+  for (NodeId node = 0; node < count; ++node) begin[node + 1] += begin[node];
+  std::vector<NodeId> children(count);
+  std::vector<std::uint32_t> next = begin;
+  for (NodeId node = 1; node < count; ++node) children[next[trie_.nodes()[node].from]++] = node;
   std::unordered_map<WordId, const Slot*> alternatives;
   for (const Slot& slot : slots_)
     if (is_alternatives(slot.id)) alternatives.emplace(slot.word, &slot);
@@ -172,10 +176,11 @@ void Builder::spread_alternatives() {
   while (!ahead.empty()) {
     const auto [plain, other] = ahead.back();
     ahead.pop_back();
-    for (const NodeId its : children[other]) {
+    for (std::uint32_t i = begin[other]; i < begin[other + 1]; ++i) {
+      const NodeId its = children[i];
       const WordId word = trie_.nodes()[its].word;
+      meet(plain == other ? its : trie_.child(plain, word), its);
       const auto slot = alternatives.find(word);
-      meet(trie_.child(plain, word), its);
       if (slot == alternatives.end()) continue;
       for (const WordId one : slot->second->words) meet(trie_.child(plain, one), its);
     }
