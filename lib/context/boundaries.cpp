@@ -15,8 +15,8 @@ constexpr std::uint16_t clause_stop = bits(Stop::clause) | comma_stop;
 
 // "wait and see." is short and no abbreviation.
 bool is_small_word(const Workspace& work, std::uint32_t token) {
-  const std::uint32_t at = work.mention_at[token];
-  return at != 0 && work.mentions[at - 1].may_be(lexicon::SenseKind::known) &&
+  const match::Mention* mention = work.mention(token);
+  return mention && mention->may_be(lexicon::SenseKind::known) &&
          work.text.tokens[token].key_length > 2;
 }
 

@@ -3,10 +3,11 @@
 #include <algorithm>
 #include <array>
 
+#include "context/scopes.hpp"
+
 namespace racking::context {
 
 using lexicon::CueRecord;
-using lexicon::Role;
 using lexicon::SenseKind;
 using lexicon::Stop;
 using lexicon::weighed_frames;
@@ -14,12 +15,8 @@ using match::Mention;
 
 namespace {
 
-// What speaks of nothing but a wine.
-constexpr std::uint32_t wine_kinds =
-    kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) | kind_bit(SenseKind::fault);
 // What may be one of its smells, or how it is built.
 constexpr std::uint32_t tasted_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::level);
-constexpr std::uint32_t told_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase);
 // What parts a sentence into pieces that are weighed one by one, and what ends a stretch of them.
 constexpr std::uint16_t ends = bits(Stop::clause) | bits(Stop::turn) | bits(Stop::home);
 constexpr std::uint16_t part_stops = ends | bits(Stop::comma) | bits(Stop::contrast);
@@ -86,11 +83,7 @@ class Weigher {
     for (std::uint32_t t = begin; t < end; ++t) {
       const std::uint32_t told = tells(t);
       if ((told & lexicon::tasted_tell) != 0) return Tasted::surely;
-      const Mention* mention = work_.mention(t);
-      if (mention && mention->first == t && (mention->kinds & wine_kinds) != 0 &&
-          !mention->may_be(SenseKind::descriptor))
-        return Tasted::surely;
-      if (reaches(Attribute::phase, t)) return Tasted::surely;
+      if (is_of_wine_alone(work_, t) || reaches(Attribute::phase, t)) return Tasted::surely;
       if ((told & lexicon::perhaps_tasted_tell) != 0 || reaches(Attribute::strength, t) ||
           reaches(Attribute::stance, t))
         tasted = Tasted::perhaps;
@@ -193,7 +186,6 @@ class Weigher {
   }
 
   bool comes_home(std::uint32_t from) const {
-    constexpr std::uint32_t look_around = 80;
     bool home = false;
     const std::uint32_t end = std::min(work_.token_count(), from + look_around);
     for (std::uint32_t t = from; t < end; ++t) {
@@ -214,15 +206,12 @@ class Weigher {
     }
   }
 
-  std::uint32_t tells(std::uint32_t t) const {
-    const match::KnownWord& word = work_.known[t];
-    return (word.kinds & match::MatchIndex::tells) != 0 ? index_.tells_of(word.id) : 0;
-  }
+  std::uint32_t tells(std::uint32_t t) const { return index_.tells_of(work_.known[t]); }
   std::vector<std::uint32_t>& reach(Attribute attribute) const {
     return work_.reach[static_cast<std::size_t>(attribute)];
   }
   bool is_heading(std::uint32_t reach) const {
-    return cues_[work_.cues[reach - 1].record].role == static_cast<std::uint8_t>(Role::heading);
+    return is_heading_reach(index_.lexicon(), work_, reach);
   }
 
   const match::MatchIndex& index_;

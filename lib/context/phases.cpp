@@ -2,10 +2,11 @@
 
 #include <algorithm>
 
+#include "context/scopes.hpp"
+
 namespace racking::context {
 
 using lexicon::CompiledLexicon;
-using lexicon::Role;
 using lexicon::SenseKind;
 using lexicon::Stop;
 using match::Mention;
@@ -29,8 +30,7 @@ class Refiner {
 
   bool under_heading(std::uint32_t token) const {
     const std::uint32_t index = reach(token);
-    return index != 0 &&
-           lexicon_.cues[work_.cues[index - 1].record].role == static_cast<std::uint8_t>(Role::heading);
+    return index != 0 && is_heading_reach(lexicon_, work_, index);
   }
 
   void spread_sight(const Mention& mention) {

@@ -21,14 +21,6 @@ constexpr std::uint32_t content_kinds =
     kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
     kind_bit(SenseKind::hue) | kind_bit(SenseKind::fault);
 
-// What tells of a wine, for sure.
-constexpr std::uint32_t told_kinds = kind_bit(SenseKind::descriptor) | kind_bit(SenseKind::phrase);
-// What speaks of nothing but a wine.
-constexpr std::uint32_t wine_kinds = kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
-                                     kind_bit(SenseKind::fault);
-// How many tokens off such a thing is looked for.
-constexpr std::uint32_t look_around = 80;
-
 // What a cue marks as its own start; it stops other cues only.
 constexpr std::uint16_t own_marks = bits(Stop::phase) | bits(Stop::frame);
 // What a clause may open with.
@@ -137,12 +129,9 @@ class Painter {
 
   // "Wine three", "the 2014": one of several, and perhaps this one.
   bool counts(const CueUse& use) const {
-    constexpr auto ordinal = static_cast<std::uint32_t>(lexicon::Tell::ordinal);
     for (std::uint32_t t = use.first; t < use.last; ++t) {
       if (work_.text.tokens[t].kind == TokenKind::number) return true;
-      const match::KnownWord& word = work_.known[t];
-      if ((word.kinds & match::MatchIndex::tells) != 0 && (index_.tells_of(word.id) & ordinal) != 0)
-        return true;
+      if ((index_.tells_of(work_.known[t]) & bit(lexicon::Tell::ordinal)) != 0) return true;
     }
     return false;
   }
@@ -353,10 +342,7 @@ class Painter {
   }
 
   bool speaks_of_wine(std::uint32_t token) const {
-    const Mention* mention = work_.mention(token);
-    if (mention && mention->first == token && (mention->kinds & wine_kinds) != 0 &&
-        (mention->kinds & kind_bit(SenseKind::descriptor)) == 0)
-      return true;
+    if (is_of_wine_alone(work_, token)) return true;
     const std::uint32_t reach = work_.reach[static_cast<std::size_t>(Attribute::phase)][token];
     return reach != 0 && !is_heading_reach(reach);
   }
@@ -757,7 +743,7 @@ class Painter {
   }
 
   bool is_heading_reach(std::uint32_t reach) const {
-    return role(record(work_.cues[reach - 1])) == Role::heading;
+    return context::is_heading_reach(lexicon_, work_, reach);
   }
 
   void settle() {
@@ -784,6 +770,19 @@ const CueRecord* cue_over(const CompiledLexicon& lexicon, const Workspace& work,
   const auto& tokens = work.reach[static_cast<std::size_t>(attribute)];
   if (token >= tokens.size() || tokens[token] == 0) return nullptr;
   return &lexicon.cues[work.cues[tokens[token] - 1].record];
+}
+
+bool is_of_wine_alone(const Workspace& work, std::uint32_t token) noexcept {
+  constexpr std::uint32_t wine_kinds = kind_bit(SenseKind::phrase) | kind_bit(SenseKind::anchor) |
+                                       kind_bit(SenseKind::fault);
+  const Mention* mention = work.mention(token);
+  return mention && mention->first == token && (mention->kinds & wine_kinds) != 0 &&
+         !mention->may_be(SenseKind::descriptor);
+}
+
+bool is_heading_reach(const CompiledLexicon& lexicon, const Workspace& work,
+                      std::uint32_t reach) noexcept {
+  return static_cast<Role>(lexicon.cues[work.cues[reach - 1].record].role) == Role::heading;
 }
 
 void paint_scopes(std::string_view text, const match::MatchIndex& index, Workspace& work) {

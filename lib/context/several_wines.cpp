@@ -16,8 +16,6 @@ using text::TokenKind;
 
 namespace {
 
-constexpr std::uint32_t bit(Tell tell) noexcept { return static_cast<std::uint32_t>(tell); }
-
 // What is asked of a text by all that look for labels in it.
 class Page {
  public:
@@ -38,12 +36,11 @@ class Page {
     return t < count() && !is_word(t) && !is_figure(t) ? text_[token(t).span.begin] : '\0';
   }
   bool tells(std::uint32_t t, Tell tell) const {
-    return t < count() && (work_.known[t].kinds & match::MatchIndex::tells) != 0 &&
-           (index_.tells_of(work_.known[t].id) & bit(tell)) != 0;
+    return t < count() && (index_.tells_of(work_.known[t]) & bit(tell)) != 0;
   }
   bool speaks_of(std::uint32_t t, Topic topic) const {
-    if (t >= count() || (work_.known[t].kinds & match::MatchIndex::tells) == 0) return false;
-    const std::uint32_t tells = index_.tells_of(work_.known[t].id);
+    if (t >= count()) return false;
+    const std::uint32_t tells = index_.tells_of(work_.known[t]);
     return lexicon::has_topic(tells) && lexicon::topic_of(tells) == topic;
   }
   bool is_class(std::uint32_t t, std::uint16_t classes) const {
@@ -55,9 +52,7 @@ class Page {
   bool line_begins(std::uint32_t t) const {
     return t == 0 || (t < count() && token(t).is(Token::line_before));
   }
-  const Mention* mention(std::uint32_t t) const {
-    return t < count() && work_.mention_at[t] != 0 ? &work_.mentions[work_.mention_at[t] - 1] : nullptr;
-  }
+  const Mention* mention(std::uint32_t t) const { return work_.mention(t); }
   bool smells(std::uint32_t t) const {
     const Mention* at = mention(t);
     return at != nullptr && at->is(SenseKind::descriptor);

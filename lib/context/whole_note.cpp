@@ -17,20 +17,14 @@ using text::TokenKind;
 namespace {
 
 constexpr std::array<std::string_view, language_count> language_ids = {"fr", "it", "es", "de", "pt"};
-constexpr std::uint32_t bit(Tell tell) noexcept { return static_cast<std::uint32_t>(tell); }
 constexpr std::uint32_t language_bits = (1u << language_count) - 1;
-
-std::uint32_t tells_at(const match::MatchIndex& index, const Workspace& work, std::uint32_t token) {
-  const match::KnownWord& word = work.known[token];
-  return (word.kinds & match::MatchIndex::tells) != 0 ? index.tells_of(word.id) : 0;
-}
 
 // "Domaine de la Tour": small words inside a name speak for no language.
 bool stands_in_name(const match::MatchIndex& index, const Workspace& work, std::uint32_t token) {
   const auto& tokens = work.text.tokens;
   while (++token < tokens.size() && tokens[token].kind == TokenKind::word) {
     if (tokens[token].is(Token::capital)) return !work.title_case;
-    if ((tells_at(index, work, token) & language_bits) == 0) return false;
+    if ((index.tells_of(work.known[token]) & language_bits) == 0) return false;
   }
   return false;
 }
@@ -58,7 +52,7 @@ void gather_tells(const match::MatchIndex& index, Workspace& work) {
       found.english += (kinds & match::MatchIndex::kind_mask) != 0 ? 1u : 0u;
       continue;
     }
-    const std::uint32_t tells = index.tells_of(work.known[t].id);
+    const std::uint32_t tells = index.tells_of(work.known[t]);
     found.all |= tells;
     for (unsigned frame = 0; frame < lexicon::weighed_frames; ++frame)
       found.weight += lexicon::weight_of(tells, frame);
@@ -100,7 +94,7 @@ void keep_shared(const match::MatchIndex& index, std::string_view language, Work
   std::erase_if(work.mentions, [&](const Mention& mention) {
     if (mention.may_be(SenseKind::name)) return false;
     for (std::uint32_t t = mention.first; t < mention.last; ++t)
-      if ((tells_at(index, work, t) & shared) == 0) return true;
+      if ((index.tells_of(work.known[t]) & shared) == 0) return true;
     return mention.first == mention.last;
   });
   work.respelled.clear();
@@ -139,7 +133,7 @@ void leave_out(const match::MatchIndex& index, bool dishes, Workspace& work) {
     const bool smell = mention != nullptr && mention->is(SenseKind::descriptor);
     const bool dish = dishes && work.frames[t] == Frame::pairing;
     if (!smell && !dish) continue;
-    const std::uint32_t tells = tells_at(index, work, t);
+    const std::uint32_t tells = index.tells_of(work.known[t]);
     if (!lexicon::has_topic(tells) || lexicon::topic_of(tells) > lexicon::Topic::elsewhere) continue;
     const auto topic = static_cast<std::size_t>(lexicon::topic_of(tells));
     const bool again = dish || mention == counted;
@@ -222,7 +216,7 @@ std::string why_no_note(const match::MatchIndex& index, std::string_view text, c
   std::string told;
   std::uint32_t named = 0;
   for (std::uint32_t t = 0; t < work.token_count() && named < 3; ++t) {
-    const std::uint32_t tells = tells_at(index, work, t);
+    const std::uint32_t tells = index.tells_of(work.known[t]);
     if (!lexicon::has_topic(tells) || lexicon::topic_of(tells) != work.tellings.topic) continue;
     const Span span = work.text.tokens[t].span;
     told += (named++ == 0 ? " (" : ", ") + std::string(text.substr(span.begin, span.size()));

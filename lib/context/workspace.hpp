@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 #include "context/trace.hpp"
@@ -92,9 +93,12 @@ struct Workspace {
   bool stop_at(std::uint32_t token, std::uint16_t classes) const noexcept {
     return token >= stops.size() || (stops[token] & (classes | sentence_stop)) != 0;
   }
-  match::Mention* mention(std::uint32_t token) noexcept {
+  const match::Mention* mention(std::uint32_t token) const noexcept {
     return token < mention_at.size() && mention_at[token] != 0
                ? &mentions[mention_at[token] - 1] : nullptr;
+  }
+  match::Mention* mention(std::uint32_t token) noexcept {
+    return const_cast<match::Mention*>(std::as_const(*this).mention(token));
   }
   Span span(std::uint32_t first, std::uint32_t last) const noexcept {
     return {text.tokens[first].span.begin, text.tokens[last - 1].span.end};

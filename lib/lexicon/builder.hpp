@@ -111,6 +111,8 @@ class Builder {
   void check_evidence_value(const Text& value, AgeCue cue);
   Range names_of(const Texts& names, bool or_traits);
   std::uint32_t add_name(const Entry& entry);
+  std::uint8_t count(const Entry& entry, std::string_view key, int most, std::string_view what,
+                     std::string mend);
   std::uint32_t add_cue(const Entry& entry);
   StringRef pooled(const Entry& entry, std::string_view key);   // empty if it is not given
   StringRef because(const Entry& entry);

@@ -207,6 +207,7 @@ enum class Tell : std::uint32_t {
   vessel = 64, ordinal = 128,            // together they name one of several: "second glass"
   amount = 256                           // a unit of kitchen and shop, after a number: "200 g"
 };
+constexpr std::uint32_t bit(Tell tell) noexcept { return static_cast<std::uint32_t>(tell); }
 // A language's bit, moved up by this: a word that its notes share with English ones.
 inline constexpr unsigned shared_shift = 16;
 // What a word says of the clause it stands in: a weight of two bits for each frame that words

@@ -101,7 +101,7 @@ std::uint32_t Builder::fill_record(const Entry& entry) {
 
 // The bits of what a word speaks of; a weight, where it has one.
 std::uint32_t Builder::tell_bit(const Entry& entry, std::uint8_t of) {
-  constexpr auto first = static_cast<unsigned>(std::countr_zero(static_cast<std::uint32_t>(Tell::ordinal))) + 1;
+  constexpr auto first = static_cast<unsigned>(std::countr_zero(bit(Tell::ordinal))) + 1;
   constexpr unsigned tasted = first + weighed_frames, amount = tasted + 1, topics = amount + 1;
   constexpr unsigned portion = topics + static_cast<unsigned>(Topic::portion), wine = first - 3;
   const bool of_clause = of >= first && of < tasted;
@@ -118,7 +118,7 @@ std::uint32_t Builder::tell_bit(const Entry& entry, std::uint8_t of) {
   if (of < first) return 1u << of | whole;
   if (of_clause) return heavy << (weight_shift + 2 * (of - first));
   if (of == tasted) return given && *given == 1 ? perhaps_tasted_tell : tasted_tell;
-  if (of == amount) return static_cast<std::uint32_t>(Tell::amount);
+  if (of == amount) return bit(Tell::amount);
   return (of - topics + 1) << topic_shift | whole;
 }
 
@@ -390,6 +390,18 @@ std::uint32_t Builder::add_name(const Entry& entry) {
   return found->second;
 }
 
+// A whole number from 1 to `most`, which is `what`; 0 if it is not given, or no good.
+std::uint8_t Builder::count(const Entry& entry, std::string_view key, int most, std::string_view what,
+                            std::string mend) {
+  const auto given = number(entry, key);
+  if (!given) return 0;
+  if (*given >= 1 && *given <= most && *given == static_cast<double>(static_cast<int>(*given)))
+    return static_cast<std::uint8_t>(*given);
+  report(place_of(entry, key), "'" + std::string(key) + "' must be " + std::string(what) + ", 1 to " +
+                                   std::to_string(most), std::move(mend));
+  return 0;
+}
+
 std::uint32_t Builder::add_cue(const Entry& entry) {
   const auto index = static_cast<std::uint32_t>(tables_.cues.size());
   if (!declare_id(entry, cue_ids_, index, "cue")) return none;
@@ -403,19 +415,8 @@ std::uint32_t Builder::add_cue(const Entry& entry) {
   record.list = member(entry, "list", ClosedList::list);
   record.contrasted = byte(flag(entry, "contrasted"));
   record.bare = byte(flag(entry, "bare"));
-  if (const auto limit = number(entry, "limit")) {
-    if (*limit < 1 || *limit > 250 || *limit != static_cast<double>(static_cast<int>(*limit)))
-      report(place_of(entry, "limit"), "'limit' must be a whole number of words, 1 to 250",
-             "leave it out for no limit");
-    else
-      record.limit = static_cast<std::uint8_t>(*limit);
-  }
-  if (const auto least = number(entry, "least")) {
-    if (*least < 1 || *least > 50 || *least != static_cast<double>(static_cast<int>(*least)))
-      report(place_of(entry, "least"), "'least' must be a whole number, 1 to 50", "write the weight that it takes");
-    else
-      record.least = static_cast<std::uint8_t>(*least);
-  }
+  record.limit = count(entry, "limit", 250, "a whole number of words", "leave it out for no limit");
+  record.least = count(entry, "least", 50, "a whole number", "write the weight that it takes");
   set_cue(entry, record);
   check_cue(entry);
   return append(tables_.cues, record);

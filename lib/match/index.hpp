@@ -82,7 +82,9 @@ class MatchIndex {
   // What stands for any year in a form, and for any other number.
   static constexpr std::string_view year_form = "yyyy", number_form = "nnn";
   // Tell bits of a word.
-  std::uint32_t tells_of(lexicon::WordId id) const noexcept { return tells_[id]; }
+  std::uint32_t tells_of(const KnownWord& word) const noexcept {
+    return (word.kinds & tells) != 0 ? tells_[word.id] : 0;
+  }
   // The cue that weighs what words say of a frame, in the order of their tells; none if there is
   // no such cue.
   std::uint32_t weighed_cue(unsigned frame) const noexcept { return weighed_cues_[frame]; }
