@@ -132,6 +132,10 @@ void MatchIndex::lay_out_slot_edges() {
     ++slot_runs_.back().count;
     slot_edges_.push_back({edges[i].word, edges[i].to});
   }
+  lay_out_ahead(is_slot);
+}
+
+void MatchIndex::lay_out_ahead(const std::vector<bool>& is_slot) {
   std::vector<Ahead> behind(nodes_.size());
   for (const lexicon::Edge& edge : lexicon_.edges) {
     if (edge.to == 0 || edge.from == 0 || nodes_[edge.from].parent != 0) continue;

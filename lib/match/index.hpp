@@ -117,12 +117,13 @@ class MatchIndex {
     const SlotRun& run = slot_runs_[nodes_[node].slot_run];
     return std::span(slot_edges_).subspan(run.begin, run.count);
   }
-  // False if the word is in none of those; true tells nothing.
-  // False if no form goes on from `first` to `next` by a slot, be it of the one or of the other.
+  // False if no form goes on from `first` to `next` by a slot, be it of the one or of the other;
+  // true tells nothing.
   bool may_go_on(lexicon::WordId first, lexicon::WordId next) const noexcept {
     const Ahead& ahead = ahead_[first];
     return (ahead.words >> word_mark(next) & 1) != 0 || (ahead.slots & slot_marks_[next]) != 0;
   }
+  // False if the word is in no slot that may follow the node; true tells nothing.
   bool may_follow(lexicon::NodeId node, lexicon::WordId word) const noexcept {
     return (slot_runs_[nodes_[node].slot_run].marks & slot_marks_[word]) != 0;
   }
@@ -212,6 +213,7 @@ class MatchIndex {
   bool begins_slot_form(lexicon::WordId id) const noexcept;
   void lay_out_slots();
   void lay_out_slot_edges();
+  void lay_out_ahead(const std::vector<bool>& is_slot);
   void lay_out_nodes();
   void lay_out_edges();
   void lay_out_words();

@@ -71,8 +71,9 @@ struct Longest {
 constexpr std::uint16_t breaks = Token::line_before | Token::sentence_start;
 
 // The longest form from `first`, where slots may be in it; of equally long ones the narrowest (that
-// with the fewest of any word, then of slots by name), then that with a word of its own the earliest. Every node is come to by one way, so that a
-// search knows by the node it stands on what it has tried, and remembers nothing.
+// with the fewest of any word, then of slots by name), then that with a word of its own the
+// earliest. Every node is come to by one way, so that a search knows by the node it stands on what
+// it has tried, and remembers nothing.
 class SlotSearch {
  public:
   SlotSearch(const text::TokenizedText& text, const MatchIndex& index,
